@@ -1,0 +1,31 @@
+//! Underfoot's core: everything that must come out the same at the desk and in the box.
+//!
+//! From the ground up: [`units`] and [`limits`]; [`geom`] for plane geometry; [`floor`] for canvases,
+//! blocks and their maps; [`show`] for the show as plain data; [`paint`] for turning a scene into rows
+//! of pixels. There is no heap, no clock, no printing and no unsafe code here, every capacity is in
+//! [`limits`], and all arithmetic is integer or plain `f32` with one math library, so that the same
+//! show gives the same pixels, bit for bit, on every platform.
+
+#![no_std]
+#![forbid(unsafe_code)]
+#![deny(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing)]
+#![cfg_attr(
+    test,
+    allow(
+        clippy::unwrap_used,
+        clippy::expect_used,
+        clippy::panic,
+        clippy::indexing_slicing,
+        reason = "a test that stops at the first surprise is the point"
+    )
+)]
+
+#[cfg(test)]
+extern crate std;
+
+pub mod floor;
+pub mod geom;
+pub mod limits;
+pub mod paint;
+pub mod show;
+pub mod units;

@@ -1,0 +1,70 @@
+//! Every capacity in one place. A show that passes a limit is refused whole, with both numbers.
+//!
+//! The byte cost of each list is its capacity times the size of its items; `core/docs/budgets.md`
+//! has the table, and the assertions at the end of `show` and `paint` keep the sums honest.
+
+/// Canvases (separate output pictures) of one show.
+pub const CANVASES: usize = 8;
+/// Blocks (canvas rectangles with one map each) over all canvases.
+pub const BLOCKS: usize = 32;
+/// Dead or missing panels that are declared.
+pub const TILE_FAULTS: usize = 32;
+/// Vertices of the floor's own outline.
+pub const FLOOR_VERTICES: usize = 16;
+/// Declared places where people may cross the floor's edge.
+pub const ENTRIES: usize = 8;
+/// LED walls.
+pub const WALLS: usize = 8;
+/// Physical things on the floor: risers, ramps, steps, furniture, rugs, columns.
+pub const PHYSICALS: usize = 24;
+/// Person classes.
+pub const CLASSES: usize = 16;
+/// People.
+pub const PEOPLE: usize = 32;
+/// Props.
+pub const PROPS: usize = 32;
+/// Parts over all props.
+pub const PARTS: usize = 96;
+/// Vertices over all polygonal parts.
+pub const PART_VERTICES: usize = 768;
+/// Vertices of one convex footprint polygon.
+pub const HULL_VERTICES: usize = 16;
+/// Motions over all props.
+pub const MOTIONS: usize = 32;
+/// Position keys over all motions.
+pub const MOTION_KEYS: usize = 96;
+/// Cameras.
+pub const CAMERAS: usize = 8;
+/// Shots.
+pub const SHOTS: usize = 24;
+/// Pose keys over all moving shots.
+pub const SHOT_KEYS: usize = 48;
+/// Marks.
+pub const MARKS: usize = 64;
+/// Walk lines.
+pub const LINES: usize = 32;
+/// Points over all walk lines.
+pub const LINE_POINTS: usize = 192;
+/// Cues.
+pub const CUES: usize = 48;
+/// Prop states over all cues.
+pub const CUE_PROPS: usize = 256;
+/// Person placements over all cues.
+pub const CUE_PLACES: usize = 256;
+/// Intended shots over all cues.
+pub const CUE_SHOTS: usize = 192;
+
+/// Longest side of a canvas in pixels: keeps 16.16 fixed-point products inside 64 bits.
+pub const CANVAS_SIDE_PX: u16 = 16_384;
+/// Farthest coordinate from the stage origin, in metres.
+pub const STAGE_REACH_M: f32 = 500.0;
+
+/// Letters in a mark's label.
+pub const LABEL_CHARS: usize = 3;
+/// Bytes in the name of a thing.
+pub const NAME_BYTES: usize = 16;
+/// Bytes in a title or a cue's name.
+pub const TITLE_BYTES: usize = 40;
+
+/// Longest pack, header and checksum included, that a box stores.
+pub const PACK_BYTES: usize = 32 * 1024;

@@ -1,0 +1,2 @@
+//! The box's portable code.
+#![no_std]

@@ -1,0 +1,1 @@
+//! The desk's library: show files, pictures, findings, link.

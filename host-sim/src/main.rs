@@ -1,0 +1,2 @@
+//! The `underfoot` command.
+fn main() {}

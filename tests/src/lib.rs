@@ -1,0 +1,1 @@
+//! Shared oracles and scenarios of the cross-crate tests.
