@@ -26,6 +26,9 @@ extern crate std;
 pub mod floor;
 pub mod geom;
 pub mod limits;
+pub mod pack;
 pub mod paint;
 pub mod show;
+#[cfg(test)]
+mod test_support;
 pub mod units;

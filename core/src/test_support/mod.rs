@@ -1,0 +1,3 @@
+//! What unit tests of several modules share.
+
+pub(crate) mod samples;
