@@ -4,3 +4,4 @@ pub mod dice;
 pub mod mock_floor;
 pub mod oracle;
 pub mod random_scene;
+pub mod verify;
