@@ -57,7 +57,7 @@ pub const CUE_SHOTS: usize = 192;
 /// Longest side of a canvas in pixels: keeps 16.16 fixed-point products inside 64 bits.
 pub const CANVAS_SIDE_PX: u16 = 16_384;
 /// Farthest coordinate from the stage origin, in metres.
-pub const STAGE_REACH_M: f32 = 500.0;
+pub const STAGE_REACH_M: f32 = 200.0;
 
 /// Letters in a mark's label.
 pub const LABEL_CHARS: usize = 3;
@@ -68,3 +68,6 @@ pub const TITLE_BYTES: usize = 40;
 
 /// Longest pack, header and checksum included, that a box stores.
 pub const PACK_BYTES: usize = 32 * 1024;
+
+/// Shapes of one scene: the painter keeps one bit for each in a two-level set of 32-bit words.
+pub const SCENE_SHAPES: usize = 1024;

@@ -2,11 +2,28 @@
 //!
 //! [`scene`] holds shapes in stage metres in paint order; [`walk`] turns them into the spans of one
 //! block, row by row, with exact-area anti-aliasing; a [`RowTarget`] takes the spans.
+//!
+//! Inside: an `outline` gives a contour's vertices on the canvas, a `chain` is a stretch of it that
+//! goes down, an `edge` walks a chain row by row, and a `sweep` turns the pieces of one row into spans
+//! with the colours that `cover` resolves.
 
+mod chain;
 pub mod color;
+mod cover;
+mod edge;
+pub mod frame;
+mod outline;
 pub mod row;
 pub mod scene;
+mod sweep;
+pub mod walk;
+mod wave;
+
+#[cfg(test)]
+mod tests;
 
 pub use color::Rgba;
+pub use frame::Frame;
 pub use row::{RowTarget, Span};
 pub use scene::{Scene, SceneFull, SceneStore};
+pub use walk::{PaintError, WorkStore, Workspace, paint_block};

@@ -7,6 +7,7 @@
 use crate::geom::{StagePoint, StageVector};
 
 use super::Rgba;
+use crate::limits;
 
 /// A list of the scene is full.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -65,6 +66,7 @@ pub struct SceneStore<const P: usize, const C: usize, const S: usize> {
 impl<const P: usize, const C: usize, const S: usize> SceneStore<P, C, S> {
     /// Empty memory.
     pub const fn new() -> Self {
+        const { assert!(S <= limits::SCENE_SHAPES && P <= 1 << 16 && C <= 1 << 16) }
         Self {
             points: [StagePoint::new(0.0, 0.0); P],
             contours: [Contour::EMPTY; C],
@@ -184,6 +186,11 @@ impl Scene<'_> {
     pub fn contours_of(&self, shape: &Shape) -> &[Contour] {
         let first = usize::from(shape.first);
         self.contours.get(first..first + usize::from(shape.len)).unwrap_or(&[])
+    }
+
+    /// Contour `i` of the whole scene; an empty polygon when there is none.
+    pub(super) fn contour_at(&self, i: u16) -> Contour {
+        self.contours.get(..self.used.contours).and_then(|c| c.get(usize::from(i))).copied().unwrap_or(Contour::EMPTY)
     }
 
     /// The points of a polygon contour; empty for an ellipse.
