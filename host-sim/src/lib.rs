@@ -1,1 +1,9 @@
-//! The desk's library: show files, pictures, findings, link.
+//! The desk's library: show files, findings, pictures, the command line.
+//!
+//! The core computes; this crate adds what only a desk has: files, words, PNGs, a terminal.
+
+#![forbid(unsafe_code)]
+
+pub mod cli;
+pub mod findings;
+pub mod render;

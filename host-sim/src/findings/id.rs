@@ -1,0 +1,101 @@
+//! The kinds of finding. Their codes are stable: waivers and other people's scripts name them.
+
+use std::fmt;
+
+macro_rules! ids {
+    ($($(#[$doc:meta])* $name:ident = $code:literal,)*) => {
+        /// A kind of finding. `host-sim/docs/findings.md` explains each with an example.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        pub enum FindingId {
+            $($(#[$doc])* $name,)*
+        }
+
+        impl FindingId {
+            /// All kinds, in the order of the document.
+            pub const ALL: &'static [Self] = &[$(Self::$name,)*];
+
+            /// The stable code.
+            pub const fn code(self) -> &'static str {
+                match self {
+                    $(Self::$name => $code,)*
+                }
+            }
+        }
+    };
+}
+
+ids! {
+    /// The show has no survey readings.
+    SurveyMissing = "survey-missing",
+    /// The readings cannot be fitted: too few, on one line, or out of range.
+    SurveyUnusable = "survey-unusable",
+    /// The readings fit a mirror image of the floor.
+    SurveyMirrored = "survey-mirrored",
+    /// One reading spoils the fit.
+    SurveyBadPoint = "survey-bad-point",
+    /// The readings scatter too much, no single one to blame.
+    SurveySpread = "survey-spread",
+    /// A person stands in a prop.
+    MarkInProp = "mark-in-prop",
+    /// A prop is too close to a person on a mark.
+    MarkNearProp = "mark-near-prop",
+    /// A mark lies beyond the floor.
+    MarkOffFloor = "mark-off-floor",
+    /// A mark lies in the band along the floor's edge.
+    MarkInEdgeBand = "mark-in-edge-band",
+    /// A mark lies so near a wall that its reflection doubles it.
+    MarkNearWall = "mark-near-wall",
+    /// A mark lies on a dead or missing panel.
+    MarkOnDeadTile = "mark-on-dead-tile",
+    /// A mark lies where no panel shows it.
+    MarkUnlit = "mark-unlit",
+    /// Something physical covers a mark.
+    MarkCovered = "mark-covered",
+    /// Two people end on one mark, or too close to each other.
+    MarkShared = "mark-shared",
+    /// A line leads through a prop.
+    LineThroughProp = "line-through-prop",
+    /// A line passes too close to a prop.
+    LineNearProp = "line-near-prop",
+    /// A line leaves the floor, or crosses its edge where there is no entry.
+    LineOffFloor = "line-off-floor",
+    /// A line leads through furniture or a column.
+    LineBlocked = "line-blocked",
+    /// A line's corridor is narrower than the person who walks it needs.
+    CorridorNarrow = "corridor-narrow",
+    /// A wheelchair lacks room to turn.
+    TurningRoom = "turning-room",
+    /// Drawn lines are too thin for eyes or pixels.
+    LineThin = "line-thin",
+    /// The dark keyline is too thin to hold contrast.
+    KeylineThin = "keyline-thin",
+    /// Dots or chevrons of a walk line are too small or too large.
+    DotSize = "dot-size",
+    /// The stand-by pulse is too fast.
+    PulseFast = "pulse-fast",
+    /// Two names sound alike over radio.
+    SoundAlike = "sound-alike",
+    /// The floor's latency was not measured.
+    LatencyUnmeasured = "latency-unmeasured",
+    /// The pack does not fit the box.
+    PackTooLarge = "pack-too-large",
+    /// More is drawn at once than a scene holds.
+    SceneTooLarge = "scene-too-large",
+    /// A waiver's last day is over.
+    WaiverExpired = "waiver-expired",
+    /// A waiver names nothing that was found.
+    WaiverUnused = "waiver-unused",
+}
+
+impl FindingId {
+    /// The kind with this code.
+    pub fn from_code(code: &str) -> Option<Self> {
+        Self::ALL.iter().copied().find(|id| id.code() == code)
+    }
+}
+
+impl fmt::Display for FindingId {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.pad(self.code())
+    }
+}

@@ -1,0 +1,160 @@
+//! The report as people read it: ten lines at most unless all are asked for.
+
+use std::fmt::Write;
+
+use super::finding::{Finding, cue_number};
+use super::report::NOT_CHECKED;
+use super::{Report, Severity};
+
+/// Lines of findings that a report shows when not asked for all.
+pub const BRIEF_LINES: usize = 10;
+
+/// Writes the report: grouped and at most [`BRIEF_LINES`] lines of findings, or one by one with places
+/// and lines of the file when `all` is set.
+pub fn write(report: &Report, all: bool) -> String {
+    let mut out = String::new();
+    let code = report.code.as_deref().unwrap_or("----");
+    let _ = writeln!(out, "{} · show code {code} · {}", report.title, report.source);
+    if all {
+        report.findings.iter().for_each(|finding| write_one(&mut out, finding));
+    } else {
+        write_groups(&mut out, &report.groups());
+    }
+    write_end(&mut out, report);
+    out
+}
+
+fn write_groups(out: &mut String, groups: &[Vec<&Finding>]) {
+    let shown = if groups.len() > BRIEF_LINES { BRIEF_LINES - 1 } else { groups.len() };
+    for group in groups.iter().take(shown) {
+        let _ = writeln!(out, "{}", group_line(group));
+    }
+    if shown < groups.len() {
+        let _ = writeln!(out, "... and {} more: --all shows every one", groups.len() - shown);
+    }
+}
+
+/// One line for a group: severity, cues, who, what is worst, by how much, what to do, and its code.
+pub fn group_line(group: &[&Finding]) -> String {
+    let Some(worst) = group.first() else { return String::new() };
+    let cues = distinct(group.iter().filter_map(|f| f.cue.map(cue_number)));
+    let who = distinct(group.iter().filter_map(|f| f.who.clone()));
+    let mut line = format!("{:<4} ", worst.severity.word().to_uppercase());
+    match cues.len() {
+        0 => {}
+        1 => drop(write!(line, "cue {}, ", cues[0])),
+        _ => drop(write!(line, "cues {}, ", cues.join(" "))),
+    }
+    if !who.is_empty() {
+        let _ = write!(line, "{}: ", who.join(", "));
+    }
+    if who.len() > 1 {
+        line.push_str("worst: ");
+    }
+    line.push_str(&clause(worst));
+    let _ = write!(line, " [{}]", worst.id);
+    line
+}
+
+fn clause(finding: &Finding) -> String {
+    let mut text = finding.what.clone();
+    if let Some(shot) = &finding.shot {
+        let _ = write!(text, " in {shot}");
+    }
+    if let Some(figure) = finding.figure {
+        let _ = write!(text, ": {}", figure);
+    }
+    text.push('.');
+    if let Some(fix) = &finding.fix {
+        let _ = write!(text, " Fix: {fix}.");
+    }
+    text
+}
+
+fn write_one(out: &mut String, finding: &Finding) {
+    let _ = writeln!(out, "{}", group_line(&[finding]));
+    let mut where_it_is = Vec::new();
+    if let Some(p) = finding.place {
+        where_it_is.push(format!("at {}", place(p.x, p.y)));
+    }
+    if let Some(line) = finding.line {
+        where_it_is.push(format!("line {line} of the show file"));
+    }
+    if !where_it_is.is_empty() {
+        let _ = writeln!(out, "       {}", where_it_is.join(", "));
+    }
+}
+
+/// A stage place in the stage's own words: "0.35 m SL, 0.90 m DS of the centre".
+pub fn place(x_m: f32, y_m: f32) -> String {
+    let side = if x_m < 0.0 { "SR" } else { "SL" };
+    let depth = if y_m < 0.0 { "DS" } else { "US" };
+    format!("{:.2} m {side}, {:.2} m {depth} of the centre", x_m.abs(), y_m.abs())
+}
+
+fn write_end(out: &mut String, report: &Report) {
+    let count = |severity| report.count(severity);
+    let (stop, fix, note) = (count(Severity::Stop), count(Severity::Fix), count(Severity::Note));
+    let _ = writeln!(out, "\n{stop} stop, {fix} fix, {note} note; {} waived.", report.waived.len());
+    for (finding, waiver) in &report.waived {
+        let cue = finding.cue.map(|c| format!(" cue {}", cue_number(c))).unwrap_or_default();
+        let (id, about, reason, until) = (finding.id, &finding.about, &waiver.reason, waiver.until);
+        let _ = writeln!(out, "Waived until {until}: {id} {about}{cue}: {reason}");
+    }
+    let _ = writeln!(out, "Checked {} figures: {}.", report.measures.len(), report.checked.join("; "));
+    let _ = writeln!(out, "NOT checked: {}.", NOT_CHECKED.join("; "));
+    let _ = writeln!(out, "A staging aid, not a safety device: walk every line before people rely on it.");
+}
+
+fn distinct(items: impl Iterator<Item = String>) -> Vec<String> {
+    let mut seen: Vec<String> = Vec::new();
+    for item in items {
+        if !seen.contains(&item) {
+            seen.push(item);
+        }
+    }
+    seen
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::{Figure, FindingId, Unit};
+    use super::*;
+
+    fn many(kinds: usize) -> Report {
+        let mut report = Report::default();
+        for i in 0..kinds {
+            let mut finding = Finding::new(FindingId::MarkInProp, Severity::Stop, format!("PROP {i}"), "stands in it");
+            finding.cue = Some(100);
+            finding.figure = Some(Figure::at_least(-0.1, 0.15, Unit::Metres));
+            report.add(finding);
+        }
+        report
+    }
+
+    fn finding_lines(text: &str) -> usize {
+        text.lines().skip(1).take_while(|line| !line.is_empty()).count()
+    }
+
+    #[test]
+    fn a_report_shows_ten_lines_of_findings_at_most() {
+        assert_eq!(finding_lines(&write(&many(10), false)), 10);
+        assert_eq!(finding_lines(&write(&many(11), false)), 10);
+        assert!(write(&many(11), false).contains("... and 2 more"));
+        assert_eq!(finding_lines(&write(&many(11), true)), 11);
+    }
+
+    #[test]
+    fn every_report_says_what_was_not_checked_and_gives_no_verdict() {
+        let text = write(&Report::default(), false);
+        assert!(text.contains("NOT checked: cameras"));
+        let verdicts = text.to_lowercase().replace("not a safety device", "");
+        assert!(!verdicts.contains("safe"), "{text}");
+    }
+
+    #[test]
+    fn places_are_told_from_the_performers_side() {
+        assert_eq!(place(-0.9, 0.1), "0.90 m SR, 0.10 m US of the centre");
+        assert_eq!(place(0.75, -0.75), "0.75 m SL, 0.75 m DS of the centre");
+    }
+}

@@ -1,0 +1,14 @@
+//! Pictures: canvases painted by the core, put together for people, written as PNG.
+//!
+//! [`canvas`] holds one output picture and is a [`underfoot_core::paint::RowTarget`]; [`stage`] lays
+//! canvases where their blocks lie on the stage; [`frame`] adds directions, ruler and captions
+//! outside the floor; [`png`] writes files.
+
+pub mod canvas;
+pub mod frame;
+pub mod picture;
+pub mod png;
+pub mod stage;
+
+pub use canvas::CanvasPixels;
+pub use picture::Picture;
