@@ -7,9 +7,12 @@
 //! goes down, an `edge` walks a chain row by row, and a `sweep` turns the pieces of one row into spans
 //! with the colours that `cover` resolves.
 
+pub mod adapters;
 mod chain;
+pub mod changed;
 pub mod color;
 mod cover;
+pub mod display;
 mod edge;
 pub mod frame;
 mod outline;
@@ -22,7 +25,10 @@ mod wave;
 #[cfg(test)]
 mod tests;
 
+pub use adapters::{Clip, Shift, dim, matte};
+pub use changed::{RowSet, changed_rows};
 pub use color::Rgba;
+pub use display::Display;
 pub use frame::Frame;
 pub use row::{RowTarget, Span};
 pub use scene::{Scene, SceneFull, SceneStore};
