@@ -23,12 +23,16 @@
 #[cfg(test)]
 extern crate std;
 
+pub mod engine;
 pub mod floor;
 pub mod geom;
 pub mod limits;
+pub mod link;
 pub mod pack;
 pub mod paint;
+pub mod ports;
 pub mod show;
+pub mod store;
 #[cfg(test)]
 mod test_support;
 pub mod units;

@@ -1,3 +1,4 @@
 //! What unit tests of several modules share.
 
+pub(crate) mod mock_flash;
 pub(crate) mod samples;

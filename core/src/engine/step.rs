@@ -1,0 +1,72 @@
+//! The only thing that changes the engine's state.
+
+use super::input::Input;
+use super::output::{Output, Refused};
+use super::state::State;
+use crate::show::{CueId, Mode, Show};
+use crate::units::{Duration, Instant};
+
+/// No advance is taken for this long after any advance.
+pub const LOCKOUT: Duration = Duration::from_millis(400);
+/// How long GO may leave OFF after it was armed.
+pub const ARM: Duration = Duration::from_millis(10_000);
+
+const NOTHING: Output = Output { verdict: Ok(()), repaint: false };
+const REPAINT: Output = Output { verdict: Ok(()), repaint: true };
+
+/// The state and what has to be done after `input` at `now`. Pure: equal arguments give equal results.
+pub fn step(state: State, show: &Show, now: Instant, input: Input) -> (State, Output) {
+    match input {
+        Input::Off => (off(state), REPAINT),
+        Input::Loaded => (State::power_up(), REPAINT),
+        Input::Arm => arm(state, show, now),
+        Input::Tick => (state, NOTHING),
+        Input::Go { to } => advance(state, show, now, to, state.next(show)),
+        Input::Back { to } => advance(state, show, now, to, state.back(show)),
+    }
+}
+
+const fn off(state: State) -> State {
+    State { mode: Mode::Off, armed_until: None, ..state }
+}
+
+fn refuse(state: State, why: Refused) -> (State, Output) {
+    (state, Output { verdict: Err(why), repaint: false })
+}
+
+fn arm(state: State, show: &Show, now: Instant) -> (State, Output) {
+    if show.cues.is_empty() {
+        return refuse(state, Refused::NoShow);
+    }
+    let armed_until = (state.mode == Mode::Off).then_some(now.after(ARM));
+    (State { armed_until, ..state }, NOTHING)
+}
+
+fn advance(state: State, show: &Show, now: Instant, to: CueId, shown: Option<CueId>) -> (State, Output) {
+    if show.cues.is_empty() {
+        return refuse(state, Refused::NoShow);
+    }
+    // A second press for the cue that is already there is obeyed and changes nothing.
+    if state.shown() == Some(to) {
+        return (state, NOTHING);
+    }
+    if let Some(left) = state.advanced.and_then(|last| lockout_left(last, now)) {
+        return refuse(state, Refused::Lockout { left });
+    }
+    if state.mode == Mode::Off && !state.is_armed(now) {
+        return refuse(state, Refused::NotArmed);
+    }
+    match show.cues.get(to.index()) {
+        Some(cue) if shown == Some(to) => {
+            let (since, advanced) = (now, Some(now));
+            (State { mode: cue.mode, cue: Some(to), since, advanced, armed_until: None }, REPAINT)
+        }
+        _ => refuse(state, Refused::NotShown { shown }),
+    }
+}
+
+fn lockout_left(last: Instant, now: Instant) -> Option<Duration> {
+    let passed = now.since(last).as_micros();
+    let left = LOCKOUT.as_micros().saturating_sub(passed);
+    (left > 0).then_some(Duration::from_micros(left))
+}

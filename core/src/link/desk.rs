@@ -1,0 +1,80 @@
+//! The asking side: one request at a time, repeated until its answer comes or patience ends.
+
+use super::frame::{self, Frame, MAX_WIRE_BYTES};
+use super::message::{Answer, Request};
+use crate::units::{Duration, Instant};
+
+/// Time without an answer before a request is repeated.
+pub const RETRY: Duration = Duration::from_millis(1_500);
+/// How often a request is sent before the desk gives up.
+pub const TRIES: u8 = 5;
+
+/// What the desk has to do now.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum DeskStep<'d> {
+    /// Nothing: no request is open, or its answer is still due.
+    Wait,
+    /// Send these bytes (again).
+    Send(&'d [u8]),
+    /// No answer after [`TRIES`] tries; the request is dropped.
+    GiveUp,
+}
+
+/// The desk's end of a conversation.
+#[derive(Clone, Debug)]
+pub struct Desk {
+    wire: [u8; MAX_WIRE_BYTES],
+    len: usize,
+    sequence: u8,
+    tries: u8,
+    sent: Instant,
+    open: bool,
+}
+
+impl Default for Desk {
+    fn default() -> Self {
+        Self::new(0)
+    }
+}
+
+impl Desk {
+    /// A desk with no open request whose first request carries the number after `sequence`.
+    pub const fn new(sequence: u8) -> Self {
+        Self { wire: [0; MAX_WIRE_BYTES], len: 0, sequence, tries: 0, sent: Instant::ZERO, open: false }
+    }
+
+    /// Opens a request; [`Desk::poll`] hands out its bytes. False when one is open already or it is too long.
+    pub fn ask(&mut self, request: &Request<'_>) -> bool {
+        if self.open {
+            return false;
+        }
+        let sequence = self.sequence.wrapping_add(1);
+        let Some(len) = frame::write(sequence, request, &mut self.wire) else { return false };
+        (self.sequence, self.len, self.tries, self.open) = (sequence, len, 0, true);
+        true
+    }
+
+    /// What to do at `now`.
+    pub fn poll(&mut self, now: Instant) -> DeskStep<'_> {
+        if !self.open || (self.tries > 0 && now.since(self.sent) < RETRY) {
+            return DeskStep::Wait;
+        }
+        if self.tries == TRIES {
+            self.open = false;
+            return DeskStep::GiveUp;
+        }
+        self.tries += 1;
+        self.sent = now;
+        DeskStep::Send(self.wire.get(..self.len).unwrap_or(&[]))
+    }
+
+    /// The answer in a frame, or `None` when it belongs to another request or cannot be read.
+    pub fn hear(&mut self, frame: Frame<'_>) -> Option<Answer> {
+        if !self.open || frame.sequence != self.sequence {
+            return None;
+        }
+        let (answer, rest) = postcard::take_from_bytes(frame.message).ok()?;
+        self.open = !rest.is_empty();
+        rest.is_empty().then_some(answer)
+    }
+}

@@ -1,0 +1,11 @@
+//! What a device must give. Boards implement these over their hardware, the desk in memory.
+
+pub mod flash;
+pub mod link;
+pub mod rows;
+pub mod status;
+
+pub use flash::{FlashPort, Geometry};
+pub use link::LinkPort;
+pub use rows::RowPort;
+pub use status::{Status, StatusPort};
