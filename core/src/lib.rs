@@ -23,6 +23,7 @@
 #[cfg(test)]
 extern crate std;
 
+pub mod checksum;
 pub mod engine;
 pub mod floor;
 pub mod geom;

@@ -15,14 +15,18 @@ const RULES: &[(&str, &[&str])] = &[
     ("props", &["show", "floor", "geom", "units", "limits"]),
     ("paint", &["floor", "geom", "units", "limits"]),
     ("look", &["paint", "props", "show", "floor", "geom", "units", "limits"]),
-    ("pack", &["show", "floor", "geom", "units", "limits"]),
-    ("ports", &["paint", "units"]),
-    ("link", &["show", "units", "limits"]),
+    ("checksum", &[]),
+    ("pack", &["checksum", "show", "floor", "geom", "units", "limits"]),
+    ("ports", &["paint", "show", "units"]),
+    ("link", &["checksum", "show", "units", "limits"]),
     ("engine", &["look", "paint", "props", "show", "floor", "geom", "units", "limits"]),
-    ("store", &["ports", "pack", "units", "limits"]),
+    ("store", &["ports", "checksum", "units", "limits"]),
     (
         "device",
-        &["engine", "link", "store", "ports", "pack", "look", "paint", "show", "floor", "geom", "units", "limits"],
+        &[
+            "engine", "link", "store", "ports", "pack", "look", "paint", "show", "floor", "geom", "checksum", "units",
+            "limits",
+        ],
     ),
 ];
 

@@ -9,7 +9,7 @@ use serde::Serialize;
 
 use super::cobs::{StuffError, Stuffer, Unstuffer};
 use super::message::MAX_MESSAGE_BYTES;
-use crate::pack::envelope::CRC;
+use crate::checksum::CRC;
 
 /// Bytes of a frame around its message, before stuffing: sequence number and checksum.
 pub const OVERHEAD_BYTES: usize = 5;

@@ -1,7 +1,8 @@
 //! Show to bytes.
 
 use super::PackError;
-use super::envelope::{CRC, CRC_BYTES, HEADER_BYTES, OVERHEAD_BYTES, header};
+use super::envelope::{CRC_BYTES, HEADER_BYTES, OVERHEAD_BYTES, header};
+use crate::checksum::CRC;
 use crate::limits;
 use crate::show::Show;
 

@@ -1,8 +1,7 @@
 //! The guard around a body: magic, version, length, checksum.
 
-use crc::{CRC_32_ISO_HDLC, Crc};
-
 use super::PackError;
+use crate::checksum::CRC;
 use crate::limits;
 
 /// The first four bytes of every pack.
@@ -17,9 +16,6 @@ pub const HEADER_BYTES: usize = 10;
 pub const CRC_BYTES: usize = 4;
 /// Bytes around the body.
 pub const OVERHEAD_BYTES: usize = HEADER_BYTES + CRC_BYTES;
-
-/// CRC-32/ISO-HDLC, the checksum of packs and stored slots.
-pub const CRC: Crc<u32> = Crc::<u32>::new(&CRC_32_ISO_HDLC);
 
 /// The header for a body of `body_len` bytes.
 pub(super) fn header(body_len: u32) -> [u8; HEADER_BYTES] {

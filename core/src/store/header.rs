@@ -1,6 +1,6 @@
 //! A slot's header.
 
-use crate::pack::envelope::CRC;
+use crate::checksum::CRC;
 
 /// Bytes of a header in flash.
 pub const HEADER_BYTES: usize = 32;

@@ -1,7 +1,7 @@
 //! Two slots over the flash port.
 
 use super::header::{HEADER_BYTES, Header};
-use crate::pack::envelope::CRC;
+use crate::checksum::CRC;
 use crate::ports::FlashPort;
 
 /// Why the store failed; `E` is the flash port's own error.
