@@ -21,7 +21,7 @@ pub enum Lie {
     Sheared,
     /// Seen in a mirror.
     Mirrored,
-    /// On the far corner of the largest canvas, far from the stage origin.
+    /// On the far corner of the largest canvas, up to 500 m from the stage origin.
     Far,
 }
 
@@ -49,7 +49,7 @@ pub enum Kind {
     Pair,
     /// A rectangle on whole pixels.
     Aligned,
-    /// A shape much larger than the block.
+    /// A shape much larger than the block, with a side near it.
     Huge,
 }
 
@@ -76,7 +76,12 @@ pub fn block(dice: &mut Dice, lie: Lie, side_px: u16) -> Block {
     let corner =
         |dice: &mut Dice, size: u16| if far { reach - size } else { dice.below(usize::from(reach - size)) as u16 };
     let (x_px, y_px) = (corner(dice, width_px), corner(dice, height_px));
-    let map = map(dice, lie);
+    let mut map = map(dice, lie);
+    if far {
+        // Where the map puts canvas place (0, 0) must land on the block instead.
+        let corner = (f32::from(x_px), f32::from(y_px));
+        map.origin = map.origin - map.per_px_x * corner.0 - map.per_px_y * corner.1;
+    }
     let block = Block {
         name: Default::default(),
         canvas: 0,
@@ -103,7 +108,7 @@ fn map(dice: &mut Dice, lie: Lie) -> Affine {
         Lie::Mirrored => (-pitch, 0.0),
         _ => (pitch, 0.0),
     };
-    let reach = if lie == Lie::Far { 400.0 } else { 15.0 };
+    let reach = if lie == Lie::Far { 360.0 } else { 15.0 };
     Affine {
         origin: StagePoint::new(dice.between(-reach, reach) as f32, dice.between(-reach, reach) as f32),
         per_px_x: StageVector::new((pitch * cos) as f32, (pitch * sin) as f32),
@@ -155,7 +160,9 @@ impl<'b> Thrower<'b> {
             Kind::Aligned => self.square([centre[0].round(), centre[1].round()], size.round(), scene, false),
             Kind::Huge => {
                 let size = dice.between(200.0, 3000.0);
-                self.star(dice, centre, size, scene);
+                let (sin, cos) = dice.between(0.0, std::f64::consts::TAU).sin_cos();
+                let away = size * dice.between(0.2, 0.8);
+                self.star(dice, [centre[0] + away * cos, centre[1] + away * sin], size, scene);
             }
         }
     }

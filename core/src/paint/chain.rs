@@ -3,10 +3,9 @@
 //! Every contour falls into chains between its local tops and bottoms. A chain knows where it starts
 //! and yields its vertices one at a time, so a scene of any resolution needs no list of edges.
 
-use crate::geom::affine::ToCanvas;
-
 use super::Scene;
-use super::outline::{Outline, Vertex};
+use super::fine_map::{FineMap, Vertex};
+use super::outline::Outline;
 use super::scene::Contour;
 
 /// One monotone stretch, from its top downwards.
@@ -33,12 +32,12 @@ impl Chain {
         Self { top: 0, shape: 0, contour: 0, vertex: 0, left: 0, stride: 0, step: 1, sign: 1 };
 
     /// The vertex where the chain stands.
-    pub(super) fn here(&self, scene: &Scene<'_>, map: &ToCanvas) -> Vertex {
+    pub(super) fn here(&self, scene: &Scene<'_>, map: &FineMap) -> Vertex {
         self.outline(scene, map).vertex(usize::from(self.vertex))
     }
 
     /// Steps to the next vertex down; `None` at the end of the chain.
-    pub(super) fn next(&mut self, scene: &Scene<'_>, map: &ToCanvas) -> Option<Vertex> {
+    pub(super) fn next(&mut self, scene: &Scene<'_>, map: &FineMap) -> Option<Vertex> {
         self.left = self.left.checked_sub(1)?;
         let outline = self.outline(scene, map);
         let n = outline.len() as u16;
@@ -51,7 +50,7 @@ impl Chain {
         Some(outline.vertex(usize::from(self.vertex)))
     }
 
-    fn outline<'s>(&self, scene: &'s Scene<'_>, map: &ToCanvas) -> Outline<'s> {
+    fn outline<'s>(&self, scene: &'s Scene<'_>, map: &FineMap) -> Outline<'s> {
         let contour = scene.contour_at(self.contour);
         Outline::new(*map, &contour, scene.points_of(&contour), self.stride)
     }
@@ -79,7 +78,7 @@ impl ChainList<'_> {
     pub(super) fn fill(
         &mut self,
         scene: &Scene<'_>,
-        map: &ToCanvas,
+        map: &FineMap,
         mirror: i8,
         (first, last): (i32, i32),
     ) -> Result<(), ChainsFull> {

@@ -1,10 +1,8 @@
 //! Edge walking: each active chain gives its pieces of the current row, with no division while it goes straight.
 
-use crate::geom::affine::ToCanvas;
-
 use super::Scene;
 use super::chain::Chain;
-use super::outline::{ONE, Vertex};
+use super::fine_map::{FineMap, ONE, Vertex};
 
 /// A chain that crosses the current row.
 #[derive(Clone, Copy, Debug)]
@@ -48,7 +46,7 @@ impl Active {
     }
 
     /// The chain as it enters row `row`; `None` when it ends above.
-    pub(super) fn start(chain: Chain, scene: &Scene<'_>, map: &ToCanvas, row: i32) -> Option<Self> {
+    pub(super) fn start(chain: Chain, scene: &Scene<'_>, map: &FineMap, row: i32) -> Option<Self> {
         let here = chain.here(scene, map);
         let mut active = Self { x: i64::from(here.x) << 16, y: here.y, step: 0, end: here, chain };
         let top = row * ONE;
@@ -85,7 +83,7 @@ impl Active {
     }
 
     /// Takes the next edge that goes down; `None` at the chain's end.
-    fn advance(&mut self, scene: &Scene<'_>, map: &ToCanvas) -> Option<()> {
+    fn advance(&mut self, scene: &Scene<'_>, map: &FineMap) -> Option<()> {
         loop {
             let from = self.end;
             self.end = self.chain.next(scene, map)?;
@@ -103,7 +101,7 @@ impl Active {
     pub(super) fn walk_row(
         &mut self,
         scene: &Scene<'_>,
-        map: &ToCanvas,
+        map: &FineMap,
         row: i32,
         take: &mut impl FnMut(i32, i32, i32, u16),
     ) -> bool {

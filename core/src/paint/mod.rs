@@ -14,6 +14,7 @@ pub mod color;
 mod cover;
 pub mod display;
 mod edge;
+mod fine_map;
 pub mod frame;
 mod outline;
 pub mod row;

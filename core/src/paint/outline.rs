@@ -3,68 +3,49 @@
 //! Ellipses become polygons whose vertices lie as far outside the curve as their sides lie inside,
 //! at most 1/400 pixel either way, so that flattening costs less than one level of 255.
 
-use crate::geom::affine::ToCanvas;
 use crate::geom::{StagePoint, StageVector};
 
+use super::fine_map::{FineMap, Vertex};
 use super::scene::Contour;
 use super::wave;
-
-/// One pixel in fixed point.
-pub(super) const ONE: i32 = 1 << 16;
-/// Vertices farther out than this many pixels are pulled in to it.
-const REACH_PX: f32 = 32_000.0;
-
-/// A canvas point in 16.16 fixed point.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Vertex {
-    pub(super) x: i32,
-    pub(super) y: i32,
-}
-
-/// Rounds a pixel coordinate to 16.16.
-fn fixed(px: f32) -> i32 {
-    let held = if px > REACH_PX {
-        REACH_PX
-    } else if px > -REACH_PX {
-        px
-    } else {
-        -REACH_PX
-    };
-    // Adding half before the cut rounds to nearest for positive values; negatives are off the canvas,
-    // where half a step of 1/65536 pixel is of no account.
-    (held * ONE as f32 + 0.5) as i32
-}
 
 /// A contour seen through a map.
 #[derive(Clone, Copy)]
 pub(super) struct Outline<'s> {
-    map: ToCanvas,
+    map: FineMap,
     kind: Kind<'s>,
 }
 
 #[derive(Clone, Copy)]
 enum Kind<'s> {
     Polygon(&'s [StagePoint]),
-    Ellipse { centre: StagePoint, u: StageVector, v: StageVector, stride: u32 },
+    /// Centre from the map's anchor and half axes, in canvas pixels.
+    Ellipse {
+        centre: (f32, f32),
+        u: (f32, f32),
+        v: (f32, f32),
+        stride: u32,
+    },
 }
 
 impl<'s> Outline<'s> {
     /// The contour's outline. `stride` is what [`Outline::stride_for`] gave, 0 for polygons.
-    pub(super) fn new(map: ToCanvas, contour: &Contour, points: &'s [StagePoint], stride: u16) -> Self {
+    pub(super) fn new(map: FineMap, contour: &Contour, points: &'s [StagePoint], stride: u16) -> Self {
         let kind = match *contour {
             Contour::Polygon { .. } => Kind::Polygon(points),
             Contour::Ellipse { centre, u, v } => {
                 // Vertices move out by half the sagitta r(1 - cos(pi/n)), about r pi^2 / 4n^2.
                 let n = (wave::TURN / u32::from(stride.max(1))) as f32;
                 let swell = 1.0 + core::f32::consts::PI * core::f32::consts::PI / (4.0 * n * n);
-                Kind::Ellipse { centre, u: u * swell, v: v * swell, stride: u32::from(stride) }
+                let (u, v) = (map.vector(u * swell), map.vector(v * swell));
+                Kind::Ellipse { centre: map.seen_from_anchor(centre), u, v, stride: u32::from(stride) }
             }
         };
         Self { map, kind }
     }
 
     /// Table steps between the vertices of an ellipse: n >= pi sqrt(100 r) keeps the half sagitta under 1/400 pixel.
-    pub(super) fn stride_for(map: &ToCanvas, contour: &Contour) -> u16 {
+    pub(super) fn stride_for(map: &FineMap, contour: &Contour) -> u16 {
         let Contour::Ellipse { u, v, .. } = *contour else { return 0 };
         let square = |w: StageVector| {
             let (x, y) = map.vector(w);
@@ -90,21 +71,23 @@ impl<'s> Outline<'s> {
     /// Vertex `i`, counted round and round.
     pub(super) fn vertex(&self, i: usize) -> Vertex {
         let place = match self.kind {
-            Kind::Polygon(points) => points.get(i).or(points.get(i % points.len().max(1))).copied().unwrap_or_default(),
+            Kind::Polygon(points) => {
+                let point = points.get(i).or(points.get(i % points.len().max(1))).copied().unwrap_or_default();
+                self.map.seen_from_anchor(point)
+            }
             Kind::Ellipse { centre, u, v, stride } => {
                 let (cos, sin) = wave::cos_sin((i as u32).wrapping_mul(stride));
-                centre + u * cos + v * sin
+                (centre.0 + (u.0 * cos + v.0 * sin), centre.1 + (u.1 * cos + v.1 * sin))
             }
         };
-        let p = self.map.point(place);
-        Vertex { x: fixed(p.x), y: fixed(p.y) }
+        self.map.vertex(place)
     }
 
     /// The vertices with the smallest and the largest y of an ellipse; `None` for a polygon.
     pub(super) fn poles(&self) -> Option<(usize, usize)> {
         let Kind::Ellipse { u, v, .. } = self.kind else { return None };
         let n = self.len();
-        let angle = libm::atan2f(self.map.vector(v).1, self.map.vector(u).1);
+        let angle = libm::atan2f(v.1, u.1);
         let turns = angle * (0.5 / core::f32::consts::PI) + 1.0;
         let low = (turns * n as f32 + 0.5) as usize % n;
         let bottom = self.climb(low, |a, b| a > b);

@@ -5,7 +5,7 @@
 
 use super::cover::Cover;
 use super::edge::Piece;
-use super::outline::ONE;
+use super::fine_map::ONE;
 use super::{RowTarget, Span};
 
 /// A piece under the sweep.

@@ -5,11 +5,10 @@ use core::ops::Range;
 use super::chain::{Chain, ChainList};
 use super::cover::Cover;
 use super::edge::{Active, Piece};
-use super::outline::ONE;
+use super::fine_map::{FineMap, ONE};
 use super::sweep::{Live, SweepError, sweep_row};
 use super::{RowTarget, Scene};
 use crate::floor::Block;
-use crate::geom::affine::ToCanvas;
 use crate::limits;
 
 /// The painter's memory: `CHAINS` for a whole scene, `ACTIVE` chains across one row, `PIECES` of edges in one row.
@@ -92,7 +91,7 @@ pub fn paint_block<T: RowTarget>(
     work: &mut Workspace<'_>,
     target: &mut T,
 ) -> Result<(), PaintError<T::Error>> {
-    let map = block.to_canvas().ok_or(PaintError::BadMap)?;
+    let map = FineMap::new(block).ok_or(PaintError::BadMap)?;
     let mirror = if block.map.per_px_x.cross(block.map.per_px_y) < 0.0 { 1 } else { -1 };
     let first = i32::from(rows.start.max(block.y_px));
     let last = i32::from(rows.end).min(block.bottom_px() as i32);
@@ -136,7 +135,7 @@ pub fn paint_block<T: RowTarget>(
 /// The state of a walk down the rows.
 struct Walk<'s, 'w> {
     scene: &'s Scene<'s>,
-    map: ToCanvas,
+    map: FineMap,
     /// Chains not begun, sorted by their tops.
     waiting: &'w [Chain],
     active: &'w mut [Active],
