@@ -27,6 +27,19 @@ pub struct StagePoint3 {
     pub z: f32,
 }
 
+/// A place in the camera tracking system's frame, in metres: right-handed, Z up.
+///
+/// Only a survey turns it into a place on the stage.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct TrackingPoint {
+    /// Metres along the tracking system's X.
+    pub x: f32,
+    /// Metres along its Y.
+    pub y: f32,
+    /// Metres up.
+    pub z: f32,
+}
+
 /// A displacement on the stage floor, in metres.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct StageVector {
@@ -76,6 +89,23 @@ impl StagePoint3 {
     /// The place on the floor straight below.
     pub const fn on_floor(self) -> StagePoint {
         StagePoint::new(self.x, self.y)
+    }
+
+    /// True when all coordinates are finite.
+    pub const fn is_finite(self) -> bool {
+        self.x.is_finite() && self.y.is_finite() && self.z.is_finite()
+    }
+}
+
+impl TrackingPoint {
+    /// A place in the tracking system's frame, metres.
+    pub const fn new(x_m: f32, y_m: f32, z_m: f32) -> Self {
+        Self { x: x_m, y: y_m, z: z_m }
+    }
+
+    /// True when all coordinates are finite.
+    pub const fn is_finite(self) -> bool {
+        self.x.is_finite() && self.y.is_finite() && self.z.is_finite()
     }
 }
 

@@ -1,0 +1,83 @@
+//! Either shape that a footprint can have, behind one set of questions.
+
+use super::convex::CONVEX_VERTICES;
+use super::{Convex, GeomError, Ring, Rounded, StagePoint, Stretch, segment};
+
+/// A rounded convex set or a ring, grown by a disc or not.
+#[derive(Clone, Debug, PartialEq)]
+#[allow(clippy::large_enum_variant, reason = "there is no heap to put the larger one on, and rings are rare")]
+pub enum Region {
+    /// A disc, capsule or rounded polygon.
+    Rounded(Rounded),
+    /// A ring.
+    Ring(Ring),
+}
+
+impl Region {
+    /// Distance from `p` to the region, metres, negative inside. See the two shapes for how exact.
+    pub fn signed_distance(&self, p: StagePoint) -> f32 {
+        match self {
+            Self::Rounded(set) => set.signed_distance(p),
+            Self::Ring(ring) => ring.signed_distance(p),
+        }
+    }
+
+    /// True when `p` is inside or on the boundary.
+    pub fn contains(&self, p: StagePoint) -> bool {
+        self.signed_distance(p) <= 0.0
+    }
+
+    /// The region grown by a disc of `more_m`.
+    ///
+    /// # Errors
+    /// [`GeomError::NotFinite`] or [`GeomError::BadSize`] for `more_m`.
+    pub fn grown(&self, more_m: f32) -> Result<Self, GeomError> {
+        match self {
+            Self::Rounded(set) => set.grown(more_m).map(Self::Rounded),
+            Self::Ring(ring) => ring.grown(more_m).map(Self::Ring),
+        }
+    }
+
+    /// A disc that holds the whole region: its centre and radius in metres.
+    pub fn bounds(&self) -> (StagePoint, f32) {
+        match self {
+            Self::Rounded(set) => set.bounds(),
+            Self::Ring(ring) => ring.bounds(),
+        }
+    }
+
+    /// The boundary as lines and arcs with the region on the left.
+    pub fn outline(&self) -> impl Iterator<Item = Stretch> + '_ {
+        (0..Self::STRETCHES).filter_map(|i| match self {
+            Self::Rounded(set) => set.stretch(i),
+            Self::Ring(ring) => ring.stretch(i),
+        })
+    }
+
+    /// Stretches of a region's outline at most.
+    pub const STRETCHES: usize =
+        if 2 * CONVEX_VERTICES > Ring::STRETCHES { 2 * CONVEX_VERTICES } else { Ring::STRETCHES };
+
+    /// Least distance from the region to a convex set, metres; 0 or less when they meet.
+    ///
+    /// Exact for rounded sets. For a ring the set's boundary is followed in steps of 10 mm at most, so the
+    /// figure may be up to 5 mm too large; a set inside the hole counts as apart.
+    pub fn gap_to(&self, set: &Convex) -> f32 {
+        match self {
+            Self::Rounded(rounded) => rounded.core().gap(set) - rounded.radius_m(),
+            Self::Ring(_) => super::polygon::sides(set.vertices())
+                .flat_map(|(a, b)| {
+                    let steps = (libm::ceilf(a.distance(b) / 0.01) as u16).max(1);
+                    (0..steps).map(move |i| a + (b - a) * (f32::from(i) / f32::from(steps)))
+                })
+                .map(|p| self.signed_distance(p))
+                .fold(f32::INFINITY, f32::min),
+        }
+    }
+}
+
+/// Distance from `p` to a polyline, metres; infinite for fewer than two points.
+pub fn polyline_distance(points: &[StagePoint], p: StagePoint) -> f32 {
+    let pairs = points.iter().zip(points.iter().skip(1));
+    pairs.map(|(&a, &b)| segment::distance(p, a, b)).fold(f32::INFINITY, f32::min)
+}
