@@ -13,6 +13,8 @@ pub const TILE_FAULTS: usize = 32;
 pub const FLOOR_VERTICES: usize = 16;
 /// Declared places where people may cross the floor's edge.
 pub const ENTRIES: usize = 8;
+/// Readings of one survey.
+pub const SURVEY_POINTS: usize = 24;
 /// LED walls.
 pub const WALLS: usize = 8;
 /// Physical things on the floor: risers, ramps, steps, furniture, rugs, columns.
