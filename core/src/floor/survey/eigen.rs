@@ -37,7 +37,7 @@ pub(super) fn eigen4(matrix: Symmetric4) -> [Pair; 4] {
 }
 
 /// Turns the plane of axes `p` and `q` so that their off-diagonal element vanishes.
-#[allow(clippy::indexing_slicing, reason = "p, q and k come from PLACES and 0..4, inside 4 × 4")]
+#[allow(clippy::indexing_slicing, reason = "p and q come from PLACES, inside 4 × 4")]
 fn rotate(a: &mut Symmetric4, v: &mut Symmetric4, p: usize, q: usize) {
     if a[p][q] == 0.0 {
         return;
@@ -53,13 +53,15 @@ fn rotate(a: &mut Symmetric4, v: &mut Symmetric4, p: usize, q: usize) {
         row[p] = cos * x - sin * y;
         row[q] = sin * x + cos * y;
     }
-    for k in 0..4 {
-        let (x, y) = (a[p][k], a[q][k]);
-        a[p][k] = cos * x - sin * y;
-        a[q][k] = sin * x + cos * y;
-    }
+    let (row_p, row_q) = (a[p], a[q]);
+    a[p] = combine(cos, row_p, -sin, row_q);
+    a[q] = combine(sin, row_p, cos, row_q);
     a[p][q] = 0.0;
     a[q][p] = 0.0;
+}
+
+fn combine(k: f32, [a0, a1, a2, a3]: [f32; 4], m: f32, [b0, b1, b2, b3]: [f32; 4]) -> [f32; 4] {
+    [k * a0 + m * b0, k * a1 + m * b1, k * a2 + m * b2, k * a3 + m * b3]
 }
 
 #[cfg(test)]
