@@ -2,9 +2,10 @@
 //!
 //! From the ground up: [`units`] and [`limits`]; [`geom`] for plane geometry; [`floor`] for canvases,
 //! blocks and their maps; [`show`] for the show as plain data; [`paint`] for turning a scene into rows
-//! of pixels. There is no heap, no clock, no printing and no unsafe code here, every capacity is in
-//! [`limits`], and all arithmetic is integer or plain `f32` with one math library, so that the same
-//! show gives the same pixels, bit for bit, on every platform.
+//! of pixels; [`look`] for what people see, as shapes of a scene. There is no heap, no clock, no
+//! printing and no unsafe code here, every capacity is in [`limits`], and all arithmetic is integer or
+//! plain `f32` with one math library, so that the same show gives the same pixels, bit for bit, on
+//! every platform.
 
 #![no_std]
 #![forbid(unsafe_code)]
@@ -29,6 +30,7 @@ pub mod floor;
 pub mod geom;
 pub mod limits;
 pub mod link;
+pub mod look;
 pub mod pack;
 pub mod paint;
 pub mod ports;

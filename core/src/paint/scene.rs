@@ -142,6 +142,25 @@ impl Scene<'_> {
         Ok(())
     }
 
+    /// Adds a polygon whose points come one by one; does nothing for fewer than three points.
+    ///
+    /// # Errors
+    /// [`SceneFull`] when there is no room; the scene is then as before.
+    pub fn polygon_from(&mut self, points: impl IntoIterator<Item = StagePoint>) -> Result<(), SceneFull> {
+        let (first, capacity) = (self.used.points, self.points.len());
+        let mut end = first;
+        for point in points {
+            *self.points.get_mut(end).ok_or(SceneFull { list: "points", capacity })? = point;
+            end += 1;
+        }
+        if end < first + 3 {
+            return Ok(());
+        }
+        self.contour(Contour::Polygon { first: first as u16, len: (end - first) as u16 })?;
+        self.used.points = end;
+        Ok(())
+    }
+
     /// Adds an ellipse to the current shape. See [`Contour::Ellipse`].
     ///
     /// # Errors

@@ -1,0 +1,144 @@
+//! One view of a show becomes the shapes of one scene.
+
+use crate::paint::color::scale;
+use crate::paint::{Scene, SceneFull};
+use crate::show::{Cue, CuePlace, CueProp, Mark, Mode, Presence, Show, Sight, Who};
+
+use super::frame::Frame;
+use super::marks::{self, Dress};
+use super::sizes::Sizes;
+use super::view::{MarkState, View};
+use super::{edges, ink, lines, props, pulse};
+
+/// Appends what `view` shows of `show` to `scene`, lowest first: edges, props, walk lines, marks, labels.
+///
+/// The show must have passed [`Show::validate`].
+///
+/// # Errors
+/// [`SceneFull`] when the scene has no room; what is in it by then must not be painted.
+pub fn compose(show: &Show, view: &View, scene: &mut Scene<'_>) -> Result<(), SceneFull> {
+    let hand = Hand { show, view, sizes: Sizes::of(show) };
+    let now = view.cue.and_then(|id| show.cues.get(id.index()));
+    let next = show.cues.get(view.cue.map_or(0, |id| id.index() + 1));
+    match view.mode {
+        Mode::Off => Ok(()),
+        Mode::Worklight => hand.worklight(scene),
+        Mode::Build => hand.edges(scene),
+        Mode::Brief => hand.brief(scene, now, next),
+        Mode::Standby => hand.standby(scene, now),
+        Mode::Air => hand.air(scene, now),
+        Mode::Reset => hand.reset(scene, next),
+    }
+}
+
+/// What every drawing step needs.
+struct Hand<'a> {
+    show: &'a Show,
+    view: &'a View,
+    sizes: Sizes,
+}
+
+impl Hand<'_> {
+    fn edges(&self, scene: &mut Scene<'_>) -> Result<(), SceneFull> {
+        edges::draw(scene, &self.sizes, self.show, self.view.level)
+    }
+
+    fn worklight(&self, scene: &mut Scene<'_>) -> Result<(), SceneFull> {
+        scene.begin(ink::worklight(self.view.floor_level))?;
+        scene.polygon(&self.show.floor.vertices)?;
+        self.edges(scene)
+    }
+
+    fn brief(&self, scene: &mut Scene<'_>, now: Option<&Cue>, next: Option<&Cue>) -> Result<(), SceneFull> {
+        let level = scale(self.view.level, self.show.look.brief_level);
+        let (now_props, next_props) = (self.props_of(now), self.props_of(next));
+        let (now_places, next_places) = (self.places_of(now), self.places_of(next));
+        let fresh_prop = |p: &&CueProp| now_props.iter().all(|q| q.prop != p.prop);
+        let fresh_place = |p: &&CuePlace| now_places.iter().all(|q| q.mark != p.mark || q.person != p.person);
+        self.edges(scene)?;
+        now_props.iter().try_for_each(|p| self.prop(scene, p, p.presence, level))?;
+        next_props.iter().filter(fresh_prop).try_for_each(|p| self.prop(scene, p, Presence::Coming, level))?;
+        next_places.iter().filter(fresh_place).try_for_each(|p| self.line(scene, p, MarkState::Later, level))?;
+        now_places.iter().try_for_each(|p| self.line(scene, p, MarkState::Steady, level))?;
+        next_places.iter().filter(fresh_place).try_for_each(|p| self.mark(scene, p, MarkState::Later, level))?;
+        now_places.iter().try_for_each(|p| self.mark(scene, p, MarkState::Steady, level))
+    }
+
+    fn standby(&self, scene: &mut Scene<'_>, now: Option<&Cue>) -> Result<(), SceneFull> {
+        let level = scale(self.view.level, self.show.look.brief_level);
+        self.edges(scene)?;
+        for prop in self.props_of(now).iter().filter(|p| p.presence != Presence::Leaving) {
+            self.prop(scene, prop, prop.presence, level)?;
+        }
+        let places = self.places_of(now);
+        places.iter().try_for_each(|p| self.line(scene, p, self.view.state, level))?;
+        places.iter().try_for_each(|p| self.mark(scene, p, self.view.state, level))
+    }
+
+    /// Only what no camera sees: a missing mark costs a rehearsal, a mark on air costs the job.
+    fn air(&self, scene: &mut Scene<'_>, now: Option<&Cue>) -> Result<(), SceneFull> {
+        let level = scale(self.view.level, self.show.look.air_level);
+        let shown = self.view.shown;
+        for prop in self.props_of(now).iter().filter(|p| shown.prop(p.prop.index())) {
+            self.prop(scene, prop, prop.presence, level)?;
+        }
+        let seen = |p: &&CuePlace| p.mark.is_some_and(|m| shown.mark(m.index()));
+        self.places_of(now).iter().filter(seen).try_for_each(|p| self.mark(scene, p, self.view.state, level))
+    }
+
+    fn reset(&self, scene: &mut Scene<'_>, next: Option<&Cue>) -> Result<(), SceneFull> {
+        let level = self.view.level;
+        self.edges(scene)?;
+        self.props_of(next).iter().try_for_each(|p| self.prop(scene, p, p.presence, level))?;
+        let places = self.places_of(next);
+        places.iter().try_for_each(|p| self.line(scene, p, MarkState::Steady, level))?;
+        places.iter().try_for_each(|p| self.mark(scene, p, MarkState::Steady, level))
+    }
+
+    fn props_of(&self, cue: Option<&Cue>) -> &[CueProp] {
+        cue.map_or(&[], |c| self.show.props_in(c))
+    }
+
+    fn places_of(&self, cue: Option<&Cue>) -> &[CuePlace] {
+        cue.map_or(&[], |c| self.show.places_in(c))
+    }
+
+    fn prop(&self, scene: &mut Scene<'_>, p: &CueProp, presence: Presence, level: u8) -> Result<(), SceneFull> {
+        let Some(prop) = self.show.props.get(p.prop.index()) else { return Ok(()) };
+        let frame = Frame::facing(prop.at, prop.turn_deg);
+        props::draw(scene, &self.sizes, self.show, prop, (&frame, presence, level))
+    }
+
+    fn line(&self, scene: &mut Scene<'_>, p: &CuePlace, state: MarkState, level: u8) -> Result<(), SceneFull> {
+        let Some(line) = p.line.and_then(|l| self.show.lines.get(l.index())) else { return Ok(()) };
+        let who = self.who(p).unwrap_or(line.who);
+        let end = self.mark_of(p).map(|m| (m.at, marks::reach_m(m.kind, who, self.line_m(p))));
+        let drift = if state == MarkState::Go { self.view.drift } else { 0 };
+        let ink = ink::of(who).dimmed(level);
+        let points = self.show.points_of(line);
+        lines::draw(scene, &self.sizes, (line, points), (ink, drift, state == MarkState::Later), end)
+    }
+
+    fn mark(&self, scene: &mut Scene<'_>, p: &CuePlace, state: MarkState, level: u8) -> Result<(), SceneFull> {
+        let Some(mark) = self.mark_of(p) else { return Ok(()) };
+        let waits = matches!(state, MarkState::StandBy | MarkState::Off { .. });
+        let level = if waits { scale(level, pulse::envelope(self.view.pulse)) } else { level };
+        let who = self.who(p).unwrap_or(mark.who);
+        marks::draw(scene, &self.sizes, mark, Dress { who, state, line_m: self.line_m(p), level })
+    }
+
+    fn mark_of(&self, p: &CuePlace) -> Option<&Mark> {
+        p.mark.and_then(|m| self.show.marks.get(m.index()))
+    }
+
+    /// The colour and shape of the person who is placed: they follow one shape all through the show.
+    fn who(&self, p: &CuePlace) -> Option<Who> {
+        self.show.people.get(p.person.index()).map(|person| person.who)
+    }
+
+    /// Twice the width for people with low vision.
+    fn line_m(&self, p: &CuePlace) -> f32 {
+        let low = self.show.people.get(p.person.index()).is_some_and(|person| person.sight == Sight::Low);
+        if low { 2.0 * self.sizes.line_m } else { self.sizes.line_m }
+    }
+}

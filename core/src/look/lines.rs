@@ -1,0 +1,88 @@
+//! Walk lines: dots or chevrons at even steps along given points.
+
+use crate::geom::{StagePoint, StageVector};
+use crate::paint::{Rgba, Scene, SceneFull};
+use crate::show::{Dots, Line};
+
+use super::frame::Frame;
+use super::item::{Pass, item};
+use super::sizes::Sizes;
+
+/// One place on a line and the way onward.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Step {
+    /// The place.
+    pub(super) at: StagePoint,
+    /// Unit direction of travel.
+    pub(super) way: StageVector,
+}
+
+/// Places every `spacing_m` of arc length along `points`, the first one `start_m` from its beginning.
+pub(super) fn steps(points: &[StagePoint], spacing_m: f32, start_m: f32) -> impl Iterator<Item = Step> {
+    let legs = points.iter().zip(points.iter().skip(1));
+    legs.scan((start_m, 0_u32), move |(next, index), (&p, &q)| {
+        // Places of this leg are counted from the line's beginning, so that no error adds up.
+        let (length, first) = ((q - p).length(), *index);
+        let way = (q - p).unit().unwrap_or_default();
+        let offset = *next;
+        let reach = if spacing_m > 0.0 { libm::floorf((length - offset) / spacing_m) } else { -1.0 };
+        let count = if reach < 0.0 { 0 } else { reach as u32 + 1 };
+        *next = offset + spacing_m * count as f32 - length;
+        *index = first + count;
+        Some((0..count).map(move |k| Step { at: p + way * (offset + spacing_m * k as f32), way }))
+    })
+    .flatten()
+}
+
+/// Length of a line, metres.
+pub fn length_m(points: &[StagePoint]) -> f32 {
+    points.iter().zip(points.iter().skip(1)).map(|(&p, &q)| p.distance(q)).sum()
+}
+
+/// Draws a line's dots but those closer than `clear_m` to `end`, where the mark is.
+///
+/// `drift` moves chevrons on by that many 256ths of their spacing.
+pub(super) fn draw(
+    scene: &mut Scene<'_>,
+    sizes: &Sizes,
+    (line, points): (&Line, &[StagePoint]),
+    (ink, drift, later): (Rgba, u8, bool),
+    end: Option<(StagePoint, f32)>,
+) -> Result<(), SceneFull> {
+    let start = line.spacing_m * f32::from(drift) / 256.0;
+    let clear = |s: &Step| end.is_none_or(|(at, clear_m)| s.at.distance(at) >= clear_m + line.dot_m);
+    item(scene, ink, sizes.keyline_m, |scene, pass| {
+        steps(points, line.spacing_m, start).filter(clear).try_for_each(|s| dot(scene, line, s, pass, later))
+    })
+}
+
+/// One dot; for later it is hollow, or a smaller chevron.
+fn dot(scene: &mut Scene<'_>, line: &Line, step: Step, pass: Pass, later: bool) -> Result<(), SceneFull> {
+    match line.dots {
+        Dots::Discs => {
+            scene.disc(step.at, line.dot_m * 0.5 + pass.grow_m)?;
+            if later && !pass.keyline { scene.hole(step.at, line.dot_m * 0.3) } else { Ok(()) }
+        }
+        Dots::Chevrons => {
+            let size = if later { line.dot_m * 0.6 } else { line.dot_m };
+            chevron(scene, &Frame::along(step.at, step.way), size, pass.grow_m)
+        }
+    }
+}
+
+/// A chevron `size` long and as wide, its arms leaning 45 degrees, every side moved out by `grow`.
+fn chevron(scene: &mut Scene<'_>, frame: &Frame, size: f32, grow: f32) -> Result<(), SceneFull> {
+    let half = size * 0.5;
+    // A leaning side moved out by `grow` moves its crossing with the axis by sqrt 2 of it.
+    let slant = grow * core::f32::consts::SQRT_2;
+    let side = half + grow;
+    let (tip, notch) = (half + slant, -slant);
+    scene.polygon_from([
+        frame.at(tip, 0.0),
+        frame.at(tip - side, side),
+        frame.at(notch - side, side),
+        frame.at(notch, 0.0),
+        frame.at(notch - side, -side),
+        frame.at(tip - side, -side),
+    ])
+}

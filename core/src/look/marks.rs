@@ -1,0 +1,158 @@
+//! Marks: places for people.
+//!
+//! The sizes are common practice of the trade. Ahead is the way the person faces; a mark's point is the
+//! midpoint between the heels, or the seat's centre for a bracket.
+
+use heapless::Vec;
+
+use crate::geom::StagePoint;
+use crate::paint::{Scene, SceneFull};
+use crate::show::{Mark, MarkKind, Who};
+
+use super::arc;
+use super::frame::Frame;
+use super::ink;
+use super::item::{Pass, item};
+use super::sizes::Sizes;
+use super::view::MarkState;
+use super::who::{Extent, Outline};
+
+/// Length of a T's toe bar, metres.
+pub const BAR_M: f32 = 0.30;
+/// Centre line of the toe bar ahead of the mark's point, metres.
+pub const TOE_M: f32 = 0.15;
+/// Length of the stem behind the toe bar, metres.
+pub const STEM_M: f32 = 0.25;
+/// Outer width of a wheelchair bracket, metres.
+pub const BRACKET_WIDTH_M: f32 = 0.80;
+/// Outer length of a wheelchair bracket, metres.
+pub const BRACKET_LENGTH_M: f32 = 1.30;
+/// Centre-line radius of a ring mark, metres.
+pub const RING_M: f32 = 0.15;
+
+/// Light left of an arrived mark, of 255: 30 %.
+pub const ARRIVED: u8 = 77;
+
+/// How one mark is drawn.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Dress {
+    /// Colour and shape of the person.
+    pub(super) who: Who,
+    /// The state that its form tells.
+    pub(super) state: MarkState,
+    /// Width of its lines, metres.
+    pub(super) line_m: f32,
+    /// Drive of its light, 0 to 255.
+    pub(super) level: u8,
+}
+
+/// Draws a mark and the shape round it.
+pub(super) fn draw(scene: &mut Scene<'_>, sizes: &Sizes, mark: &Mark, dress: Dress) -> Result<(), SceneFull> {
+    let frame = Frame::facing(mark.at, mark.facing_deg);
+    let half = dress.line_m * 0.5;
+    let outline = Outline::of(dress.who, &frame, extent(mark.kind, half), half);
+    let level = if dress.state == MarkState::Arrived { ARRIVED } else { 255 };
+    let ink = ink::of(dress.who).dimmed(level).dimmed(dress.level);
+    item(scene, ink, sizes.keyline_m, |scene, pass| {
+        outline.draw(scene, (half, sizes.tolerance_m), pass, dress.state)?;
+        form(scene, mark.kind, &frame, (half, sizes), pass, dress.state == MarkState::Later)
+    })
+}
+
+/// Farthest that a mark and its shape reach from the mark's point, for lines of `line_m`, metres.
+pub fn reach_m(kind: MarkKind, who: Who, line_m: f32) -> f32 {
+    let frame = Frame::facing(StagePoint::default(), 0.0);
+    let half = line_m * 0.5;
+    let shape = match Outline::of(who, &frame, extent(kind, half), half) {
+        Outline::Circle { centre, radius_m, .. } => centre.distance(frame.origin) + radius_m,
+        Outline::Sides { corners, .. } => corners.iter().map(|c| c.distance(frame.origin)).fold(0.0, libm::fmaxf),
+    };
+    libm::fmaxf(shape + half, if kind == MarkKind::Bracket { BRACKET_LENGTH_M * 0.5 } else { 0.0 })
+}
+
+fn extent(kind: MarkKind, half: f32) -> Extent {
+    match kind {
+        MarkKind::Tee => Extent { front_m: TOE_M + half, back_m: TOE_M - half - STEM_M, side_m: BAR_M * 0.5 },
+        // Inside the bracket, where the chair will stand: found on approach, covered on arrival.
+        MarkKind::Bracket => Extent { front_m: 0.12, back_m: -0.12, side_m: 0.12 },
+        MarkKind::Ring => Extent { front_m: RING_M + half, back_m: -RING_M - half, side_m: RING_M + half },
+        MarkKind::Cross => {
+            let reach = (BAR_M * 0.5 + half) * core::f32::consts::FRAC_1_SQRT_2;
+            Extent { front_m: reach, back_m: -reach, side_m: reach }
+        }
+    }
+}
+
+/// The mark itself; hollow when it is for later.
+fn form(
+    scene: &mut Scene<'_>,
+    kind: MarkKind,
+    frame: &Frame,
+    (half, sizes): (f32, &Sizes),
+    pass: Pass,
+    hollow: bool,
+) -> Result<(), SceneFull> {
+    let wall = libm::fmaxf(0.012, 3.0 * sizes.pitch_m);
+    let hole = (hollow && !pass.keyline && half > wall).then_some(-wall);
+    if kind == MarkKind::Ring {
+        arc::ring(scene, frame.origin, RING_M, half + pass.grow_m)?;
+        // The hole of a hollow band is the band between its walls, taken away.
+        return hole.map_or(Ok(()), |grow| {
+            scene.hole(frame.origin, RING_M + half + grow)?;
+            scene.disc(frame.origin, RING_M - half - grow)
+        });
+    }
+    scene.polygon(&corners(kind, frame, half, pass.grow_m))?;
+    hole.map_or(Ok(()), |grow| scene.polygon_from(corners(kind, frame, half, grow).into_iter().rev()))
+}
+
+/// Corners of a mark's form, counter-clockwise, every side moved out by `grow` metres.
+fn corners(kind: MarkKind, frame: &Frame, half: f32, grow: f32) -> Vec<StagePoint, 12> {
+    let w = half + grow;
+    let put = |list: &[(f32, f32)]| list.iter().map(|&(ahead, left)| frame.at(ahead, left)).collect();
+    match kind {
+        MarkKind::Tee => {
+            let (toe, heel, back) = (TOE_M + w, TOE_M - w, TOE_M - half - STEM_M - grow);
+            let bar = BAR_M * 0.5 + grow;
+            put(&[(back, -w), (heel, -w), (heel, -bar), (toe, -bar), (toe, bar), (heel, bar), (heel, w), (back, w)])
+        }
+        MarkKind::Bracket => {
+            let (front, back) = (BRACKET_LENGTH_M * 0.5 + grow, -BRACKET_LENGTH_M * 0.5 - grow);
+            let side = BRACKET_WIDTH_M * 0.5 + grow;
+            let (inner, stop) = (side - 2.0 * w, front - 2.0 * w);
+            put(&[
+                (back, -side),
+                (front, -side),
+                (front, side),
+                (back, side),
+                (back, inner),
+                (stop, inner),
+                (stop, -inner),
+                (back, -inner),
+            ])
+        }
+        MarkKind::Cross | MarkKind::Ring => {
+            // Turned by an eighth, so that no bar can be taken for a toe bar.
+            let turned = |(a, l): (f32, f32)| {
+                let k = core::f32::consts::FRAC_1_SQRT_2;
+                ((a - l) * k, (a + l) * k)
+            };
+            let r = BAR_M * 0.5 + grow;
+            put(&[
+                (-w, -w),
+                (-w, -r),
+                (w, -r),
+                (w, -w),
+                (r, -w),
+                (r, w),
+                (w, w),
+                (w, r),
+                (-w, r),
+                (-w, w),
+                (-r, w),
+                (-r, -w),
+            ]
+            .map(turned))
+        }
+    }
+}

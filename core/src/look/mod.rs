@@ -1,0 +1,29 @@
+//! What people see on the floor: marks, walk lines, prop outlines, edges and labels.
+//!
+//! [`compose`] turns one [`View`] of a show into shapes in stage metres; nothing here knows a pixel
+//! but through the pitch that [`Sizes`] takes its least widths from. Every thing is a light core on a
+//! dark keyline, so that it reads on any content, and an outline rather than a fill, so that it lights
+//! nobody's face. Colour and shape say who, form says state, and no ink is a pure red, green or blue.
+//!
+//! It is a staging aid: a dark floor says nothing about whether a place may be stood on.
+
+mod arc;
+pub mod compose;
+mod convex;
+pub mod dash;
+pub mod edges;
+pub mod frame;
+pub mod ink;
+mod item;
+pub mod lines;
+pub mod marks;
+pub mod props;
+pub mod pulse;
+pub mod sizes;
+pub mod view;
+pub mod who;
+
+pub use compose::compose;
+pub use frame::Frame;
+pub use sizes::Sizes;
+pub use view::{MarkState, Shown, View};
