@@ -25,6 +25,7 @@
 extern crate std;
 
 pub mod checksum;
+pub mod device;
 pub mod engine;
 pub mod floor;
 pub mod geom;

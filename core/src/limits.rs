@@ -71,5 +71,18 @@ pub const TITLE_BYTES: usize = 40;
 /// Longest pack, header and checksum included, that a box stores.
 pub const PACK_BYTES: usize = 32 * 1024;
 
+/// Points of the box's scene.
+pub const BOX_POINTS: usize = 2048;
+/// Contours of the box's scene.
+pub const BOX_CONTOURS: usize = 768;
+/// Shapes of the box's scene.
+pub const BOX_SHAPES: usize = 384;
+/// Descending chains of the box's scene on one block.
+pub const BOX_CHAINS: usize = 1024;
+/// Chains across one row of the box's canvases.
+pub const BOX_ACTIVE: usize = 128;
+/// Edge pieces in one row of the box's canvases.
+pub const BOX_PIECES: usize = 512;
+
 /// Shapes of one scene: the painter keeps one bit for each in a two-level set of 32-bit words.
 pub const SCENE_SHAPES: usize = 1024;

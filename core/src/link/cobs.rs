@@ -78,10 +78,10 @@ impl<const N: usize> Unstuffer<N> {
         Self { bytes: [0; N], state: START }
     }
 
-    /// Takes the next byte; a delimiter gives the data since the last one, or nothing between two delimiters.
-    pub(super) fn push(&mut self, byte: u8) -> Option<Result<&[u8], StuffError>> {
+    /// Takes the next byte; true for a delimiter, after which [`Unstuffer::take`] must be called.
+    pub(super) fn feed(&mut self, byte: u8) -> bool {
         if byte == 0 {
-            return self.end();
+            return true;
         }
         if self.state.left == 0 {
             if self.state.zero_after {
@@ -94,7 +94,7 @@ impl<const N: usize> Unstuffer<N> {
             self.state.left -= 1;
             self.store(byte);
         }
-        None
+        false
     }
 
     fn store(&mut self, byte: u8) {
@@ -107,7 +107,8 @@ impl<const N: usize> Unstuffer<N> {
         }
     }
 
-    fn end(&mut self) -> Option<Result<&[u8], StuffError>> {
+    /// The data since the last delimiter, or nothing between two delimiters.
+    pub(super) fn take(&mut self) -> Option<Result<&[u8], StuffError>> {
         let was = core::mem::replace(&mut self.state, START);
         if !was.started {
             return None;

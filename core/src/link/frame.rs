@@ -96,7 +96,17 @@ impl Decoder {
     /// Takes the next byte; a delimiter completes a frame or tells why there is none. Empty frames (two delimiters
     /// in a row) are silence, not errors.
     pub fn push(&mut self, byte: u8) -> Option<Result<Frame<'_>, FrameError>> {
-        match self.0.push(byte)? {
+        if self.feed(byte) { self.take() } else { None }
+    }
+
+    /// Takes the next byte; true for a delimiter, after which [`Decoder::take`] must be called before more bytes come.
+    pub fn feed(&mut self, byte: u8) -> bool {
+        self.0.feed(byte)
+    }
+
+    /// What the delimiter ended, as [`Decoder::push`] gives it.
+    pub fn take(&mut self) -> Option<Result<Frame<'_>, FrameError>> {
+        match self.0.take()? {
             Ok(bytes) => Some(check(bytes)),
             Err(StuffError::TooLong) => Some(Err(FrameError::TooLong)),
             Err(StuffError::Cut) => Some(Err(FrameError::Cut)),

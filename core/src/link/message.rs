@@ -84,6 +84,8 @@ pub struct Report {
     pub picture_crc: u32,
     /// Damaged frames received since power-up.
     pub bad_frames: u32,
+    /// Pictures that could not be painted since power-up; the floor was blanked instead.
+    pub paint_faults: u32,
 }
 
 /// Why the box did not do it.

@@ -20,6 +20,7 @@ pub struct Responder {
     len: usize,
     sequence: u8,
     version: Option<u16>,
+    mismatched: bool,
 }
 
 impl Default for Responder {
@@ -31,12 +32,17 @@ impl Default for Responder {
 impl Responder {
     /// A responder that has heard nothing.
     pub const fn new() -> Self {
-        Self { reply: [0; MAX_WIRE_BYTES], len: 0, sequence: 0, version: None }
+        Self { reply: [0; MAX_WIRE_BYTES], len: 0, sequence: 0, version: None, mismatched: false }
     }
 
     /// The agreed version, once there is one.
     pub const fn version(&self) -> Option<u16> {
         self.version
+    }
+
+    /// True when the last desk that said hello shares no version with this build.
+    pub const fn is_mismatched(&self) -> bool {
+        self.mismatched
     }
 
     /// Takes a frame.
@@ -77,6 +83,7 @@ impl Responder {
     fn greet(&mut self, sequence: u8, desk: Versions) -> Heard<'static> {
         // Both sides work the answer out for themselves; the box always tells its own versions.
         self.version = Versions::agree(desk, Versions::OURS).ok();
+        self.mismatched = self.version.is_none();
         self.settle(sequence, Answer::Hello(Versions::OURS))
     }
 

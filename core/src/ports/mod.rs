@@ -8,4 +8,4 @@ pub mod status;
 pub use flash::{FlashPort, Geometry};
 pub use link::LinkPort;
 pub use rows::RowPort;
-pub use status::{Status, StatusPort};
+pub use status::{Event, Status, StatusPort};

@@ -99,6 +99,43 @@ pub struct Show {
 }
 
 impl Show {
+    /// A place for a show: all lists empty, all numbers zero, so that a static one costs no flash.
+    ///
+    /// It is no usable show; [`Show::validate`] refuses it.
+    pub const fn vacant() -> Self {
+        Self {
+            title: String::new(),
+            frame_rate: FrameRate { num: 0, den: 0 },
+            survey_allowance_m: 0.0,
+            latency_ms: 0,
+            look: Look { brief_level: 0, air_level: 0, line_m: 0.0, keyline_m: 0.0, pulse_hz: 0.0 },
+            canvases: Vec::new(),
+            blocks: Vec::new(),
+            tile_faults: Vec::new(),
+            floor: FloorOutline { vertices: Vec::new(), edges: Vec::new(), edge_band_m: 0.0, step_m: 0.0 },
+            entries: Vec::new(),
+            walls: Vec::new(),
+            physicals: Vec::new(),
+            classes: Vec::new(),
+            people: Vec::new(),
+            props: Vec::new(),
+            parts: Vec::new(),
+            part_vertices: Vec::new(),
+            motions: Vec::new(),
+            motion_keys: Vec::new(),
+            cameras: Vec::new(),
+            shots: Vec::new(),
+            shot_keys: Vec::new(),
+            marks: Vec::new(),
+            lines: Vec::new(),
+            line_points: Vec::new(),
+            cues: Vec::new(),
+            cue_props: Vec::new(),
+            cue_places: Vec::new(),
+            cue_shots: Vec::new(),
+        }
+    }
+
     /// The parts of a prop.
     pub fn parts_of(&self, prop: &Prop) -> &[Part] {
         prop.parts.of(&self.parts)

@@ -1,0 +1,59 @@
+//! One picture of the floor: view to scene to rows.
+
+use super::memory::{BoxScene, BoxWork};
+use super::witness::Witness;
+use crate::engine::State;
+use crate::paint::{PaintError, Rgba, Scene, SceneFull, paint_block};
+use crate::ports::RowPort;
+use crate::show::Show;
+
+/// Why there is no picture.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PictureError<E> {
+    /// The scene is full.
+    Scene(SceneFull),
+    /// The painter stopped.
+    Paint(PaintError<E>),
+    /// The row port failed.
+    Port(E),
+}
+
+/// Fills `scene` with what the engine's state shows.
+///
+/// # Errors
+/// [`SceneFull`].
+pub fn compose(show: &Show, state: &State, scene: &mut Scene<'_>) -> Result<(), SceneFull> {
+    scene.clear();
+    let Some(cue) = state.shown().and_then(|c| show.cues.get(c.index())) else { return Ok(()) };
+    for place in show.places_in(cue) {
+        let Some(mark) = place.mark.and_then(|m| show.marks.get(m.index())) else { continue };
+        scene.begin(Rgba::opaque(255, 255, 255))?;
+        scene.disc(mark.at, 0.15)?;
+    }
+    Ok(())
+}
+
+/// Composes and paints all blocks of all canvases, frame by frame, and returns the picture's checksum.
+///
+/// # Errors
+/// [`PictureError`]; the port may have taken some of the rows.
+pub fn paint<R: RowPort>(
+    show: &Show,
+    state: &State,
+    (scene, work): (&mut BoxScene, &mut BoxWork),
+    rows: &mut R,
+) -> Result<u32, PictureError<R::Error>> {
+    let mut scene = scene.scene();
+    compose(show, state, &mut scene).map_err(PictureError::Scene)?;
+    let mut crc = 0;
+    for (index, canvas) in show.canvases.iter().enumerate() {
+        rows.begin_frame(index as u8, canvas.width_px, canvas.height_px).map_err(PictureError::Port)?;
+        let mut witness = Witness::new(rows, crc);
+        for block in show.blocks_of(index) {
+            paint_block(&scene, block, 0..u16::MAX, &mut work.work(), &mut witness).map_err(PictureError::Paint)?;
+        }
+        crc = witness.finish();
+        rows.end_frame().map_err(PictureError::Port)?;
+    }
+    Ok(crc)
+}
