@@ -35,6 +35,7 @@ pub mod look;
 pub mod pack;
 pub mod paint;
 pub mod ports;
+pub mod props;
 pub mod show;
 pub mod store;
 #[cfg(test)]

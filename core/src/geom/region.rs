@@ -1,7 +1,7 @@
 //! Either shape that a footprint can have, behind one set of questions.
 
 use super::convex::CONVEX_VERTICES;
-use super::{Convex, GeomError, Ring, Rounded, StagePoint, Stretch, segment};
+use super::{Convex, GeomError, Ring, Rounded, StagePoint, Stretch, polygon};
 
 /// A rounded convex set or a ring, grown by a disc or not.
 #[derive(Clone, Debug, PartialEq)]
@@ -61,23 +61,39 @@ impl Region {
     /// Least distance from the region to a convex set, metres; 0 or less when they meet.
     ///
     /// Exact for rounded sets. For a ring the set's boundary is followed in steps of 10 mm at most, so the
-    /// figure may be up to 5 mm too large; a set inside the hole counts as apart.
+    /// figure may be up to 5 mm too large. A set inside the hole of a ring is apart from it.
     pub fn gap_to(&self, set: &Convex) -> f32 {
         match self {
             Self::Rounded(rounded) => rounded.core().gap(set) - rounded.radius_m(),
-            Self::Ring(_) => super::polygon::sides(set.vertices())
-                .flat_map(|(a, b)| {
-                    let steps = (libm::ceilf(a.distance(b) / 0.01) as u16).max(1);
-                    (0..steps).map(move |i| a + (b - a) * (f32::from(i) / f32::from(steps)))
-                })
-                .map(|p| self.signed_distance(p))
-                .fold(f32::INFINITY, f32::min),
+            Self::Ring(ring) if polygon::contains(set.vertices(), ring.material_point()) => -ring.grown_m(),
+            Self::Ring(ring) => {
+                let steps_of = |(a, b): (StagePoint, StagePoint)| (libm::ceilf(a.distance(b) / 0.01) as u16).max(1);
+                let along = |(a, b), steps: u16, i: u16| a + (b - a) * (f32::from(i) / f32::from(steps));
+                polygon::sides(set.vertices())
+                    .flat_map(|side| (0..steps_of(side)).map(move |i| along(side, steps_of(side), i)))
+                    .map(|p| ring.signed_distance(p))
+                    .fold(f32::INFINITY, f32::min)
+            }
         }
     }
 }
 
-/// Distance from `p` to a polyline, metres; infinite for fewer than two points.
-pub fn polyline_distance(points: &[StagePoint], p: StagePoint) -> f32 {
-    let pairs = points.iter().zip(points.iter().skip(1));
-    pairs.map(|(&a, &b)| segment::distance(p, a, b)).fold(f32::INFINITY, f32::min)
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::Angle;
+
+    #[test]
+    fn gaps_to_a_chair_on_the_floor() {
+        let at = |x: f32, y: f32| Convex::rectangle(StagePoint::new(x, y), 0.7, 1.2, Angle::default()).unwrap();
+        let disc = Region::Rounded(Rounded::disc(StagePoint::new(0.0, 0.0), 0.5).unwrap());
+        assert!((disc.gap_to(&at(2.0, 0.0)) - 1.15).abs() < 1e-6);
+        assert!(disc.gap_to(&at(0.6, 0.0)) < 0.0);
+        let ring = Region::Ring(Ring::new(StagePoint::new(0.0, 0.0), 2.0, 2.5).unwrap());
+        // Corner (0.35, 0.6) of the chair in the middle lies 0.695 m from the centre.
+        assert!((ring.gap_to(&at(0.0, 0.0)) - (2.0 - 0.694_622)).abs() < 1e-5);
+        assert!(ring.gap_to(&at(2.2, 0.0)) < 0.0);
+        let hall = Convex::rectangle(StagePoint::new(0.0, 0.0), 9.0, 9.0, Angle::default()).unwrap();
+        assert!(ring.gap_to(&hall) <= 0.0);
+    }
 }

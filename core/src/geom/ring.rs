@@ -67,6 +67,22 @@ impl Ring {
         (self.centre, self.outer_m + self.grown_m)
     }
 
+    /// By how much it was grown, metres.
+    pub fn grown_m(&self) -> f32 {
+        self.grown_m
+    }
+
+    /// Centre and outer radius before it was grown: the disc that the ring turns into when its hole is filled.
+    pub fn filled(&self) -> (StagePoint, f32) {
+        (self.centre, self.outer_m)
+    }
+
+    /// A point in the middle of the material, opposite the gap.
+    pub(crate) fn material_point(&self) -> StagePoint {
+        let away = self.gap.map_or(0.0, |g| g.middle_rad) + core::f32::consts::PI;
+        self.corner((self.inner_m + self.outer_m) / 2.0, away)
+    }
+
     /// Area of the ring before it was grown, square metres.
     pub fn core_area(&self) -> f32 {
         let span = core::f32::consts::PI - self.gap.map_or(0.0, |g| g.half_rad);

@@ -42,6 +42,18 @@ impl Stretch {
         }
     }
 
+    /// Unit direction of travel at share `t`; zero for a line without length.
+    pub fn heading(&self, t: f32) -> StageVector {
+        match *self {
+            Self::Line { from, to } => (to - from).unit().unwrap_or_default(),
+            Self::Arc { start, sweep, .. } => {
+                let (sin, cos) = Angle::from_radians(start.to_radians() + sweep.to_radians() * t).sin_cos();
+                let ahead = StageVector::new(cos, sin).perp();
+                if sweep.to_radians() < 0.0 { -ahead } else { ahead }
+            }
+        }
+    }
+
     /// Length, metres.
     pub fn length(&self) -> f32 {
         match *self {
@@ -221,6 +233,8 @@ mod tests {
         let last = half.part(0.5, 1.0);
         assert!(last.point(0.0).distance(p(1.0, 0.0)) < 1e-6);
         assert!(last.point(1.0).distance(p(-1.0, 2.0)) < 1e-6);
+        // Clockwise from stage left: the first move is downstage.
+        assert!((half.heading(0.0).y + 1.0).abs() < 1e-6 && (half.heading(0.5).x + 1.0).abs() < 1e-6);
     }
 
     #[test]
