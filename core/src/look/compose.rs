@@ -1,14 +1,16 @@
 //! One view of a show becomes the shapes of one scene.
 
+use crate::limits as cap;
 use crate::paint::color::scale;
 use crate::paint::{Scene, SceneFull};
 use crate::show::{Cue, CuePlace, CueProp, Mark, Mode, Presence, Show, Sight, Who};
 
 use super::frame::Frame;
+use super::labels::{Taken, Wanted};
 use super::marks::{self, Dress};
 use super::sizes::Sizes;
 use super::view::{MarkState, View};
-use super::{edges, ink, lines, props, pulse};
+use super::{edges, ink, labels, lines, orient, props, pulse};
 
 /// Appends what `view` shows of `show` to `scene`, lowest first: edges, props, walk lines, marks, labels.
 ///
@@ -23,7 +25,7 @@ pub fn compose(show: &Show, view: &View, scene: &mut Scene<'_>) -> Result<(), Sc
     match view.mode {
         Mode::Off => Ok(()),
         Mode::Worklight => hand.worklight(scene),
-        Mode::Build => hand.edges(scene),
+        Mode::Build => hand.build(scene),
         Mode::Brief => hand.brief(scene, now, next),
         Mode::Standby => hand.standby(scene, now),
         Mode::Air => hand.air(scene, now),
@@ -49,6 +51,11 @@ impl Hand<'_> {
         self.edges(scene)
     }
 
+    fn build(&self, scene: &mut Scene<'_>) -> Result<(), SceneFull> {
+        self.edges(scene)?;
+        orient::draw(scene, &self.sizes, self.show, self.view)
+    }
+
     fn brief(&self, scene: &mut Scene<'_>, now: Option<&Cue>, next: Option<&Cue>) -> Result<(), SceneFull> {
         let level = scale(self.view.level, self.show.look.brief_level);
         let (now_props, next_props) = (self.props_of(now), self.props_of(next));
@@ -58,10 +65,16 @@ impl Hand<'_> {
         self.edges(scene)?;
         now_props.iter().try_for_each(|p| self.prop(scene, p, p.presence, level))?;
         next_props.iter().filter(fresh_prop).try_for_each(|p| self.prop(scene, p, Presence::Coming, level))?;
+        now_props
+            .iter()
+            .chain(next_props.iter().filter(fresh_prop))
+            .try_for_each(|p| self.prop_label(scene, p, level))?;
         next_places.iter().filter(fresh_place).try_for_each(|p| self.line(scene, p, MarkState::Later, level))?;
         now_places.iter().try_for_each(|p| self.line(scene, p, MarkState::Steady, level))?;
         next_places.iter().filter(fresh_place).try_for_each(|p| self.mark(scene, p, MarkState::Later, level))?;
-        now_places.iter().try_for_each(|p| self.mark(scene, p, MarkState::Steady, level))
+        now_places.iter().try_for_each(|p| self.mark(scene, p, MarkState::Steady, level))?;
+        let unnamed = |p: &&CuePlace| now_places.iter().all(|q| q.mark != p.mark);
+        self.mark_labels(scene, now_places.iter().chain(next_places.iter().filter(unnamed)), level)
     }
 
     fn standby(&self, scene: &mut Scene<'_>, now: Option<&Cue>) -> Result<(), SceneFull> {
@@ -72,7 +85,8 @@ impl Hand<'_> {
         }
         let places = self.places_of(now);
         places.iter().try_for_each(|p| self.line(scene, p, self.view.state, level))?;
-        places.iter().try_for_each(|p| self.mark(scene, p, self.view.state, level))
+        places.iter().try_for_each(|p| self.mark(scene, p, self.view.state, level))?;
+        self.mark_labels(scene, places.iter(), level)
     }
 
     /// Only what no camera sees: a missing mark costs a rehearsal, a mark on air costs the job.
@@ -92,7 +106,8 @@ impl Hand<'_> {
         self.props_of(next).iter().try_for_each(|p| self.prop(scene, p, p.presence, level))?;
         let places = self.places_of(next);
         places.iter().try_for_each(|p| self.line(scene, p, MarkState::Steady, level))?;
-        places.iter().try_for_each(|p| self.mark(scene, p, MarkState::Steady, level))
+        places.iter().try_for_each(|p| self.mark(scene, p, MarkState::Steady, level))?;
+        self.mark_labels(scene, places.iter(), level)
     }
 
     fn props_of(&self, cue: Option<&Cue>) -> &[CueProp] {
@@ -112,7 +127,7 @@ impl Hand<'_> {
     fn line(&self, scene: &mut Scene<'_>, p: &CuePlace, state: MarkState, level: u8) -> Result<(), SceneFull> {
         let Some(line) = p.line.and_then(|l| self.show.lines.get(l.index())) else { return Ok(()) };
         let who = self.who(p).unwrap_or(line.who);
-        let end = self.mark_of(p).map(|m| (m.at, marks::reach_m(m.kind, who, self.line_m(p))));
+        let end = self.mark_of(p).map(|m| (m.at, self.reach_m(p, m)));
         let drift = if state == MarkState::Go { self.view.drift } else { 0 };
         let ink = ink::of(who).dimmed(level);
         let points = self.show.points_of(line);
@@ -127,6 +142,42 @@ impl Hand<'_> {
         marks::draw(scene, &self.sizes, mark, Dress { who, state, line_m: self.line_m(p), level })
     }
 
+    /// Labels of marks, each on the side its reader comes from, so that nobody stands on it.
+    fn mark_labels<'p>(
+        &self,
+        scene: &mut Scene<'_>,
+        places: impl Iterator<Item = &'p CuePlace> + Clone,
+        level: u8,
+    ) -> Result<(), SceneFull> {
+        if !self.view.labels {
+            return Ok(());
+        }
+        let around = |p: &CuePlace| self.mark_of(p).map(|m| (m.at, self.reach_m(p, m)));
+        let mut taken: Taken = places.clone().filter_map(around).take(cap::MARKS).collect();
+        places.filter(|p| !self.low_vision(p)).try_for_each(|p| self.mark_label(scene, p, &mut taken, level))
+    }
+
+    fn mark_label(&self, scene: &mut Scene<'_>, p: &CuePlace, taken: &mut Taken, level: u8) -> Result<(), SceneFull> {
+        let Some(mark) = self.mark_of(p) else { return Ok(()) };
+        let who = self.who(p).unwrap_or(mark.who);
+        let approach = p.line.and_then(|l| self.show.lines.get(l.index())).map(|l| self.show.points_of(l));
+        let wanted = Wanted { mark: mark.at, count: mark.label.chars().count(), approach };
+        let reach = |way| marks::support_m(mark, who, self.line_m(p), way);
+        let lay = labels::beside(self.show, &self.sizes, &wanted, taken, reach);
+        labels::draw(scene, &mark.label, ink::of(who).dimmed(level), &lay)
+    }
+
+    fn prop_label(&self, scene: &mut Scene<'_>, p: &CueProp, level: u8) -> Result<(), SceneFull> {
+        let Some(prop) = self.show.props.get(p.prop.index()).filter(|_| self.view.labels) else { return Ok(()) };
+        let short = prop
+            .name
+            .char_indices()
+            .nth(cap::LABEL_CHARS)
+            .map_or(prop.name.as_str(), |(end, _)| prop.name.get(..end).unwrap_or(&prop.name));
+        let lay = labels::upon(self.show, &self.sizes, prop.at);
+        labels::draw(scene, short, ink::PROP.dimmed(level), &lay)
+    }
+
     fn mark_of(&self, p: &CuePlace) -> Option<&Mark> {
         p.mark.and_then(|m| self.show.marks.get(m.index()))
     }
@@ -136,9 +187,16 @@ impl Hand<'_> {
         self.show.people.get(p.person.index()).map(|person| person.who)
     }
 
+    fn reach_m(&self, p: &CuePlace, mark: &Mark) -> f32 {
+        marks::reach_m(mark.kind, self.who(p).unwrap_or(mark.who), self.line_m(p))
+    }
+
     /// Twice the width for people with low vision.
     fn line_m(&self, p: &CuePlace) -> f32 {
-        let low = self.show.people.get(p.person.index()).is_some_and(|person| person.sight == Sight::Low);
-        if low { 2.0 * self.sizes.line_m } else { self.sizes.line_m }
+        if self.low_vision(p) { 2.0 * self.sizes.line_m } else { self.sizes.line_m }
+    }
+
+    fn low_vision(&self, p: &CuePlace) -> bool {
+        self.show.people.get(p.person.index()).is_some_and(|person| person.sight == Sight::Low)
     }
 }

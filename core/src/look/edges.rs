@@ -7,10 +7,10 @@ use crate::geom::{StagePoint, StageVector};
 use crate::paint::{Rgba, Scene, SceneFull};
 use crate::show::{Edge, Entry, FloorOutline, PhysicalKind, Show};
 
-use super::convex::Convex;
 use super::frame::Frame;
 use super::ink;
 use super::item::{Pass, item};
+use super::sides::Sides;
 use super::sizes::Sizes;
 
 /// Nothing is drawn closer than this to a wall: its reflection would double it, metres.
@@ -196,7 +196,7 @@ fn steps(scene: &mut Scene<'_>, sizes: &Sizes, show: &Show, ink: Rgba) -> Result
         let off = sizes.half_m() + sizes.keyline_m;
         let (w, d) = (thing.width_m * 0.5 + off, thing.depth_m * 0.5 + off);
         let corners: [StagePoint; 4] = [frame.at(-w, -d), frame.at(w, -d), frame.at(w, d), frame.at(-w, d)];
-        item(scene, ink, sizes.keyline_m, |scene, pass| Convex(&corners).band(scene, sizes.half_m() + pass.grow_m))?;
+        item(scene, ink, sizes.keyline_m, |scene, pass| Sides(&corners).band(scene, sizes.half_m() + pass.grow_m))?;
     }
     Ok(())
 }

@@ -5,7 +5,7 @@
 
 use heapless::Vec;
 
-use crate::geom::StagePoint;
+use crate::geom::{StagePoint, StageVector};
 use crate::paint::{Scene, SceneFull};
 use crate::show::{Mark, MarkKind, Who};
 
@@ -30,8 +30,8 @@ pub const BRACKET_LENGTH_M: f32 = 1.30;
 /// Centre-line radius of a ring mark, metres.
 pub const RING_M: f32 = 0.15;
 
-/// Light left of an arrived mark, of 255: 30 %.
-pub const ARRIVED: u8 = 77;
+/// Drive left of an arrived mark, of 255: 30 % of its light on a floor of gamma 2.4.
+pub const ARRIVED: u8 = 154;
 
 /// How one mark is drawn.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -65,9 +65,21 @@ pub fn reach_m(kind: MarkKind, who: Who, line_m: f32) -> f32 {
     let half = line_m * 0.5;
     let shape = match Outline::of(who, &frame, extent(kind, half), half) {
         Outline::Circle { centre, radius_m, .. } => centre.distance(frame.origin) + radius_m,
-        Outline::Sides { corners, .. } => corners.iter().map(|c| c.distance(frame.origin)).fold(0.0, libm::fmaxf),
+        Outline::Polygon { corners, .. } => corners.iter().map(|c| c.distance(frame.origin)).fold(0.0, libm::fmaxf),
     };
     libm::fmaxf(shape + half, if kind == MarkKind::Bracket { BRACKET_LENGTH_M * 0.5 } else { 0.0 })
+}
+
+/// Farthest that a mark and its shape reach from the mark's point in the direction of `way`, metres.
+pub fn support_m(mark: &Mark, who: Who, line_m: f32, way: StageVector) -> f32 {
+    let frame = Frame::facing(mark.at, mark.facing_deg);
+    let half = line_m * 0.5;
+    let shape = match Outline::of(who, &frame, extent(mark.kind, half), half) {
+        Outline::Circle { centre, radius_m, .. } => (centre - mark.at).dot(way) + radius_m,
+        Outline::Polygon { corners, .. } => corners.iter().map(|&c| (c - mark.at).dot(way)).fold(0.0, libm::fmaxf),
+    };
+    let form = corners(mark.kind, &frame, half, 0.0);
+    form.iter().map(|&c| (c - mark.at).dot(way)).fold(shape + half, libm::fmaxf)
 }
 
 fn extent(kind: MarkKind, half: f32) -> Extent {

@@ -9,17 +9,22 @@
 
 mod arc;
 pub mod compose;
-mod convex;
+
 pub mod dash;
 pub mod edges;
 pub mod frame;
+pub mod glyphs;
 pub mod ink;
 mod item;
+pub mod labels;
 pub mod lines;
 pub mod marks;
+pub mod orient;
 pub mod props;
 pub mod pulse;
+mod sides;
 pub mod sizes;
+mod stroke;
 pub mod view;
 pub mod who;
 

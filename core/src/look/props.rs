@@ -14,11 +14,11 @@ use crate::show::{Band, Part, PartShape, Presence, Prop, Show};
 use crate::units::Angle;
 
 use super::arc;
-use super::convex::{Convex, Station};
 use super::dash::Dashes;
 use super::frame::Frame;
 use super::ink;
 use super::item::{Pass, item};
+use super::sides::{Sides, Station};
 use super::sizes::Sizes;
 
 /// Length of an overhead tick from its corner, metres.
@@ -101,7 +101,7 @@ impl Outline {
                 circle(scene, *centre, (*radius_m, half, *ahead), (sizes, band, pass))
             }
             Self::Ring(ring) => ring.draw(scene, sizes, band, pass),
-            Self::Polygon(vertices) => polygon(scene, &Convex(vertices), half, (sizes, band, pass)),
+            Self::Polygon(vertices) => polygon(scene, &Sides(vertices), half, (sizes, band, pass)),
         }
     }
 
@@ -122,7 +122,7 @@ impl Outline {
                 (0..n).try_for_each(|i| head(scene, round(r.centre, r.outer_m, at(i))))
             }
             Self::Polygon(vertices) => {
-                let shape = Convex(vertices);
+                let shape = Sides(vertices);
                 let perimeter = shape.perimeter_m();
                 let n = if vertices.len() <= 4 { vertices.len() as u16 } else { count(perimeter) };
                 (0..n).try_for_each(|i| {
@@ -207,7 +207,7 @@ fn circle(
 
 fn polygon(
     scene: &mut Scene<'_>,
-    shape: &Convex<'_>,
+    shape: &Sides<'_>,
     half: f32,
     (sizes, band, pass): (&Sizes, Band, Pass),
 ) -> Result<(), SceneFull> {
@@ -247,5 +247,5 @@ fn arrow(
         Presence::Coming => [frame.at(near, 0.0), frame.at(far, -w), frame.at(far, w)],
         _ => [frame.at(far, 0.0), frame.at(near, w), frame.at(near, -w)],
     };
-    Convex(&corners).filled(scene, grow)
+    Sides(&corners).filled(scene, grow)
 }

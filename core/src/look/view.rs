@@ -51,7 +51,7 @@ pub enum MarkState {
     StandBy,
     /// Walk now: as stand by, while the chevrons of the walk line flow.
     Go,
-    /// In place: the outline is closed and dimmed to 30 %.
+    /// In place: the outline is closed and dimmed to 30 % of its light.
     Arrived,
     /// Off its place: the outline is open on the one side to move toward.
     Off {

@@ -10,9 +10,9 @@ use crate::show::Who;
 use crate::units::Angle;
 
 use super::arc;
-use super::convex::Convex;
 use super::frame::Frame;
 use super::item::Pass;
+use super::sides::Sides;
 use super::view::MarkState;
 
 /// Clear floor between a mark and the shape round it, metres.
@@ -44,7 +44,7 @@ pub(super) enum Outline {
         ahead: f32,
     },
     /// A convex polygon, counter-clockwise.
-    Sides {
+    Polygon {
         /// The middle of what it surrounds.
         centre: StagePoint,
         /// Its corners.
@@ -86,7 +86,7 @@ impl Outline {
             }
         };
         let corners = corners.iter().map(|&(a, l)| middle.at(a, l)).collect();
-        Self::Sides { centre: middle.origin, corners }
+        Self::Polygon { centre: middle.origin, corners }
     }
 
     /// Draws the band of one pass in the form of `state`.
@@ -110,7 +110,7 @@ impl Outline {
     fn whole(&self, scene: &mut Scene<'_>, half_m: f32) -> Result<(), SceneFull> {
         match self {
             Self::Circle { centre, radius_m, .. } => arc::ring(scene, *centre, *radius_m, half_m),
-            Self::Sides { corners, .. } => Convex(corners).band(scene, half_m),
+            Self::Polygon { corners, .. } => Sides(corners).band(scene, half_m),
         }
     }
 
@@ -120,7 +120,7 @@ impl Outline {
                 let first = ahead + FRAC_PI_4;
                 arc::pieces(scene, *centre, (*radius_m, half_m), (4, 1.0 - OPEN, first), tolerance_m)
             }
-            Self::Sides { corners, .. } => Convex(corners).opened(scene, half_m, OPEN),
+            Self::Polygon { corners, .. } => Sides(corners).opened(scene, half_m, OPEN),
         }
     }
 
@@ -132,8 +132,8 @@ impl Outline {
                 let band = (radius_m - half_m, radius_m + half_m);
                 arc::sector(scene, *centre, band, (from, from + TAU - FRAC_PI_2), tolerance_m)
             }
-            Self::Sides { centre, corners } => {
-                let shape = Convex(corners);
+            Self::Polygon { centre, corners } => {
+                let shape = Sides(corners);
                 let (perimeter, gap) = (shape.perimeter_m(), shape.perimeter_m() * 0.25);
                 let middle = shape.crossing_m(&Frame::facing(*centre, toward.to_degrees()));
                 shape.piece(scene, (middle + gap * 0.5, middle + perimeter - gap * 0.5), half_m)

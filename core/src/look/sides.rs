@@ -14,7 +14,7 @@ const ROOM: usize = 2 * limits::HULL_VERTICES + 2;
 
 /// A convex polygon, counter-clockwise seen from above.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Convex<'a>(pub(super) &'a [StagePoint]);
+pub(super) struct Sides<'a>(pub(super) &'a [StagePoint]);
 
 /// A place on an outline.
 #[derive(Clone, Copy, Debug)]
@@ -25,7 +25,7 @@ pub(super) struct Station {
     pub(super) out: StageVector,
 }
 
-impl Convex<'_> {
+impl Sides<'_> {
     fn vertex(&self, i: usize) -> StagePoint {
         self.0.get(i % self.0.len().max(1)).copied().unwrap_or_default()
     }
