@@ -6,4 +6,5 @@
 
 pub mod cli;
 pub mod findings;
+pub mod project;
 pub mod render;

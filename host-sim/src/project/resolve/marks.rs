@@ -1,0 +1,153 @@
+//! Marks and walk lines.
+
+use underfoot_core::geom::StagePoint;
+use underfoot_core::limits;
+use underfoot_core::show::{Label, Line, Mark, PersonId, Who};
+
+use super::resolver::{Resolver, metres, name, point, run, small};
+use crate::project::raw::RawFile;
+use crate::project::raw::marks::{RawLine, RawMark, Spot};
+use crate::project::raw::numbers::RefText;
+use crate::project::words::did_you_mean;
+
+impl Resolver<'_> {
+    pub(super) fn marks(&mut self, raw: &RawFile) {
+        self.unique("mark", raw.mark.iter().map(|m| m.name.0.as_str()));
+        self.unique("line", raw.line.iter().map(|l| l.name.0.as_str()));
+        let people: Vec<&str> = raw.person.iter().map(|p| p.name.0.as_str()).collect();
+        for (i, m) in raw.mark.iter().enumerate() {
+            self.mark(raw, m, i, &people);
+        }
+        let points: usize = raw.line.iter().map(|l| l.points.len()).sum();
+        if points > limits::LINE_POINTS {
+            return self.full("line", "points over all walk lines", points, limits::LINE_POINTS);
+        }
+        for (i, l) in raw.line.iter().enumerate() {
+            self.line(raw, l, i, &people);
+        }
+    }
+
+    fn mark(&mut self, raw: &RawFile, m: &RawMark, i: usize, people: &[&str]) {
+        let path = format!("mark[{i}]");
+        let label = m.label.as_ref().map_or(m.name.0.as_str(), |l| l.0.as_str());
+        if label.len() > limits::LABEL_CHARS {
+            let what = format!(
+                "mark `{}` has no `label`, and its name is longer than {} characters",
+                m.name.0,
+                limits::LABEL_CHARS
+            );
+            self.fault(&path, what, "add `label`: up to 3 characters to show on the floor");
+        } else if !label.chars().all(|c| c.is_ascii_alphanumeric()) {
+            let what = format!("mark `{}` cannot show \"{label}\" on the floor", m.name.0);
+            self.fault(&format!("{path}.label"), what, "use letters A to Z and digits");
+        }
+        let person = self.find_some(&format!("{path}.person"), "person", m.person.as_ref(), people);
+        let at = point(m.at);
+        let facing_deg = self.facing(raw, m, at, &path).unwrap_or(270.0);
+        self.put("marks", i, &path);
+        let _ = self.show.marks.push(Mark {
+            name: name(&m.name.0),
+            label: Label::try_from(label).unwrap_or_default(),
+            at,
+            facing_deg,
+            kind: m.kind.0,
+            person: person.map(|p| PersonId(small(p))),
+            who: m.who.map_or_else(|| who_of(raw, person), |w| w.0),
+        });
+    }
+
+    /// Degrees counter-clockwise from stage left; `None` after a fault or when nothing is said.
+    fn facing(&mut self, raw: &RawFile, m: &RawMark, at: StagePoint, path: &str) -> Option<f32> {
+        let target = match (&m.faces, m.facing_deg) {
+            (Some(_), Some(_)) => {
+                let what = format!("mark `{}` has both `faces` and `facing_deg`", m.name.0);
+                self.fault(&format!("{path}.facing_deg"), what, "keep one of them");
+                return None;
+            }
+            (None, deg) => return deg.map(|d| d.get()),
+            (Some(Spot::Place(place)), None) => point(*place),
+            (Some(Spot::Name(name)), None) => self.faced(raw, name, &format!("{path}.faces"))?,
+        };
+        if at.distance(target) < 0.01 {
+            let what = format!("mark `{}` faces its own place", m.name.0);
+            self.fault(&format!("{path}.faces"), what, "face a point away from the mark");
+            return None;
+        }
+        let (dx, dy) = (f64::from(target.x - at.x), f64::from(target.y - at.y));
+        Some(dy.atan2(dx).to_degrees().rem_euclid(360.0) as f32)
+    }
+
+    /// The place of the camera or mark called `target`.
+    fn faced(&mut self, raw: &RawFile, target: &RefText, path: &str) -> Option<StagePoint> {
+        if let Some(i) = raw.camera.iter().position(|c| c.name.0 == target.0) {
+            let usual = self.cameras.get(i).and_then(|c| c.at).map(|p| p.on_floor());
+            let first_shot = || {
+                let shot = self.show.shots.iter().find(|s| s.camera.index() == i)?;
+                shot.keys.of(&self.show.shot_keys).first().map(|k| k.from.on_floor())
+            };
+            let found = usual.or_else(first_shot);
+            if found.is_none() {
+                let remedy = "add `at` to the camera, or face a point";
+                self.fault(path, format!("camera `{}` has no place to face", target.0), remedy);
+            }
+            return found;
+        }
+        if let Some(mark) = raw.mark.iter().find(|m| m.name.0 == target.0) {
+            return Some(point(mark.at));
+        }
+        let known: Vec<&str> =
+            raw.camera.iter().map(|c| c.name.0.as_str()).chain(raw.mark.iter().map(|m| m.name.0.as_str())).collect();
+        self.fault(path, format!("there is no camera or mark `{}`", target.0), did_you_mean(&target.0, &known));
+        None
+    }
+
+    fn line(&mut self, raw: &RawFile, l: &RawLine, i: usize, people: &[&str]) {
+        let path = format!("line[{i}]");
+        let before = self.show.line_points.len();
+        let mut last: Option<StagePoint> = None;
+        for (k, spot) in l.points.iter().enumerate() {
+            let path = format!("{path}.points[{k}]");
+            let place = match spot {
+                Spot::Place(place) => Some(point(*place)),
+                Spot::Name(name) => self.named_place(raw, name, &path),
+            };
+            let Some(place) = place else { continue };
+            if last.is_some_and(|p| p.distance(place) < 0.01) {
+                let what = format!("points {k} and {} of line `{}` are one place", k + 1, l.name.0);
+                self.fault(&path, what, "take one out");
+            }
+            last = Some(place);
+            let _ = self.show.line_points.push(place);
+        }
+        let person = self.find_some(&format!("{path}.person"), "person", l.person.as_ref(), people);
+        let width = person.and_then(|p| self.show.people.get(p)).and_then(|p| self.show.classes.get(p.class.index()));
+        let corridor_m = l.corridor_m.map_or_else(|| width.map_or(0.9, |c| c.walk_width_m), |c| c as f32);
+        self.line_turns_s.push(l.turns_s.get());
+        self.put("lines", i, &path);
+        let _ = self.show.lines.push(Line {
+            name: name(&l.name.0),
+            points: run(before, self.show.line_points.len()),
+            dots: l.dots.0,
+            dot_m: metres(l.dot_mm),
+            spacing_m: l.spacing_m as f32,
+            corridor_m,
+            who: l.who.map_or_else(|| who_of(raw, person), |w| w.0),
+        });
+    }
+
+    fn named_place(&mut self, raw: &RawFile, name: &RefText, path: &str) -> Option<StagePoint> {
+        let marks = raw.mark.iter().map(|m| (m.name.0.as_str(), m.at));
+        let entries = raw.entry.iter().map(|e| (e.name.0.as_str(), e.at));
+        let known: Vec<(&str, _)> = marks.chain(entries).collect();
+        let found = known.iter().find(|k| k.0 == name.0).map(|k| point(k.1));
+        if found.is_none() {
+            let names: Vec<&str> = known.iter().map(|k| k.0).collect();
+            self.fault(path, format!("there is no mark or entry `{}`", name.0), did_you_mean(&name.0, &names));
+        }
+        found
+    }
+}
+
+fn who_of(raw: &RawFile, person: Option<usize>) -> Who {
+    person.and_then(|p| raw.person.get(p)).map_or(Who::default(), |p| p.who.0)
+}

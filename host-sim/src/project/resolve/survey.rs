@@ -1,0 +1,50 @@
+//! The survey's points, from the file or from a CSV beside it.
+
+use std::path::PathBuf;
+
+use underfoot_core::geom::StagePoint3;
+
+use super::ReadBeside;
+use super::resolver::Resolver;
+use crate::project::model::{Survey, SurveyPoint};
+use crate::project::raw::stage::{RawPoint, RawSurvey};
+use crate::project::survey_csv;
+
+impl Resolver<'_> {
+    pub(super) fn survey(&mut self, raw: &RawSurvey, beside: ReadBeside<'_>) -> Survey {
+        let allowance_m = raw.allowance_mm.map(|a| a.get() / 1000.0);
+        self.show.survey_allowance_m = allowance_m.unwrap_or(0.0);
+        let mut survey = Survey { points: Vec::new(), csv: None, allowance_m };
+        if let Some(csv) = &raw.csv {
+            if !raw.point.is_empty() {
+                self.fault("survey.csv", "[survey] has both `csv` and `point`", "keep one of them");
+            }
+            match beside(&csv.0).and_then(|(name, text)| Ok((survey_csv::parse(&name, &text)?, name))) {
+                Ok((points, name)) => {
+                    survey.points = points;
+                    survey.csv = Some(PathBuf::from(name));
+                }
+                Err(errors) => self.errors.extend(errors.iter().cloned()),
+            }
+        }
+        self.unique("survey.point", raw.point.iter().map(|p| p.name.0.as_str()));
+        for (i, p) in raw.point.iter().enumerate() {
+            let path = format!("survey.point[{i}]");
+            let (line, _) = self.document.line_column(self.document.span_of(&path).start);
+            self.put("survey", i, &path);
+            survey.points.push(survey_point(p, line));
+        }
+        survey
+    }
+}
+
+fn survey_point(p: &RawPoint, line: usize) -> SurveyPoint {
+    let coordinate = |i: usize| p.stage.get(i).map_or(0.0, |c| c.get());
+    SurveyPoint {
+        name: p.name.0.clone(),
+        stage: StagePoint3::new(coordinate(0), coordinate(1), coordinate(2)),
+        tracking: p.tracking.map(|c| c.get()),
+        quick: p.quick,
+        line,
+    }
+}
