@@ -93,10 +93,11 @@ fn core_calls_no_std_float_function() {
         "f32::mul_add",
         "f64::sqrt",
         "fmaf(",
-        "libm::fma",
+        "libm::fma(",
     ];
     // Not in the list: `.sin_cos(`, which is `Angle`'s own by libm, and `.rem_euclid(`, exact on whole numbers.
-    assert_eq!(breaches("core", &words, &[]), Vec::<String>::new());
+    // The pulse's cosine is the coarse library's, see below.
+    assert_eq!(breaches("core", &words, &["core/src/look/pulse.rs"]), Vec::<String>::new());
 }
 
 /// Its square root is 6 % off and its sines 0.0011: fit for pulses and the box's small display, and for

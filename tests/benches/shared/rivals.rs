@@ -9,7 +9,7 @@ use underfoot_core::paint::scene::Contour;
 use underfoot_core::paint::{Rgba, Scene};
 use underfoot_tests::oracle::outline::Solver;
 use vello_cpu::color::{AlphaColor, Srgb};
-use vello_cpu::kurbo::{Affine, BezPath, Circle, PathEl, Shape};
+use vello_cpu::kurbo::{Affine, BezPath, Circle, PathEl, Shape, flatten};
 use vello_cpu::{RasterizerSettings, RenderContext, RenderMode, Resources};
 
 /// Curves stay within this many pixels of the true ellipse.
@@ -105,11 +105,23 @@ fn skia_path(path: &BezPath) -> Option<tiny_skia::Path> {
     builder.finish()
 }
 
+/// How a path's curves reach a painter.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Curves {
+    /// As curves: the painter cuts them into lines as coarsely as it likes.
+    Own,
+    /// As lines within [`FLAT_PX`] of the true ellipse, which the painter's error then equals.
+    Fine,
+}
+
 impl Vello {
     /// The scene's shapes in canvas pixels.
-    pub(crate) fn new(scene: &Scene<'_>, block: &Block) -> Self {
-        let shapes =
-            paths(scene, block).into_iter().map(|(path, ink)| (path, AlphaColor::new(straight(ink)))).collect();
+    pub(crate) fn new(scene: &Scene<'_>, block: &Block, curves: Curves) -> Self {
+        let shape = |(path, ink): (BezPath, Rgba)| {
+            let path = if curves == Curves::Fine { flat(&path) } else { path };
+            (path, AlphaColor::new(straight(ink)))
+        };
+        let shapes = paths(scene, block).into_iter().map(shape).collect();
         let size = (block.width_px, block.height_px);
         Self { shapes, context: RenderContext::new(size.0, size.1), resources: Resources::new(), size }
     }
@@ -130,6 +142,6 @@ impl Vello {
 
 fn flat(path: &BezPath) -> BezPath {
     let mut lines = BezPath::new();
-    path.flatten(FLAT_PX, |element| lines.push(element));
+    flatten(path, FLAT_PX, |element| lines.push(element));
     lines
 }
