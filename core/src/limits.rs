@@ -81,8 +81,10 @@ pub const BOX_SHAPES: usize = 384;
 pub const BOX_CHAINS: usize = 1024;
 /// Chains across one row of the box's canvases.
 pub const BOX_ACTIVE: usize = 128;
-/// Edge pieces in one row of the box's canvases.
-pub const BOX_PIECES: usize = 512;
+/// Changes of cover in one row of the box's canvases.
+pub const BOX_EVENTS: usize = 1024;
+/// Widest block that the box paints, pixels.
+pub const BOX_COLUMNS: usize = 2560;
 
 /// Shapes of one scene: the painter keeps one bit for each in a two-level set of 32-bit words.
 pub const SCENE_SHAPES: usize = 1024;

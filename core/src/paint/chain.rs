@@ -13,46 +13,60 @@ use super::scene::Contour;
 pub(super) struct Chain {
     /// Its highest y, 16.16.
     pub(super) top: i32,
-    /// Its shape.
     pub(super) shape: u16,
     contour: u16,
-    /// Next vertex and how many edges are left after it.
+    /// Its first vertex and number of edges.
     vertex: u16,
-    pub(super) left: u16,
-    stride: u16,
-    /// +1 along the contour, -1 against it.
-    step: i8,
-    /// +1 when cover grows to the right of it.
+    edges: u16,
+    /// True when it runs along the contour, false when against it.
+    forward: bool,
+    /// +1 when cover grows to the right of it, -1 when it shrinks.
     pub(super) sign: i8,
 }
 
 impl Chain {
     /// A chain that is never read: the filling of fresh memory.
-    pub(super) const NONE: Self =
-        Self { top: 0, shape: 0, contour: 0, vertex: 0, left: 0, stride: 0, step: 1, sign: 1 };
+    pub(super) const NONE: Self = Self { top: 0, shape: 0, contour: 0, vertex: 0, edges: 0, forward: true, sign: 1 };
 
-    /// The vertex where the chain stands.
+    /// The chain's vertices from its top downwards.
+    pub(super) fn track(&self, scene: &Scene<'_>, map: &FineMap) -> Track {
+        let outline = Outline::new(&scene.contour_at(self.contour), map);
+        Track { outline, count: outline.len(), vertex: self.vertex, left: self.edges, forward: self.forward }
+    }
+}
+
+/// A walk along a chain's vertices.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Track {
+    outline: Outline,
+    count: u16,
+    vertex: u16,
+    left: u16,
+    forward: bool,
+}
+
+impl Track {
+    /// A track that is never walked: the filling of fresh memory.
+    pub(super) const NONE: Self =
+        Self { outline: Outline::Polygon { first: 0, len: 0 }, count: 0, vertex: 0, left: 0, forward: true };
+
+    /// The vertex where it stands.
     pub(super) fn here(&self, scene: &Scene<'_>, map: &FineMap) -> Vertex {
-        self.outline(scene, map).vertex(usize::from(self.vertex))
+        self.outline.vertex(self.vertex, scene, map)
     }
 
     /// Steps to the next vertex down; `None` at the end of the chain.
+    #[inline]
     pub(super) fn next(&mut self, scene: &Scene<'_>, map: &FineMap) -> Option<Vertex> {
         self.left = self.left.checked_sub(1)?;
-        let outline = self.outline(scene, map);
-        let n = outline.len() as u16;
-        self.vertex = match self.step {
-            1 if self.vertex + 1 >= n => 0,
-            1 => self.vertex + 1,
-            _ if self.vertex == 0 => n.saturating_sub(1),
-            _ => self.vertex - 1,
+        self.vertex = if self.forward {
+            if self.vertex + 1 < self.count { self.vertex + 1 } else { 0 }
+        } else if self.vertex > 0 {
+            self.vertex - 1
+        } else {
+            self.count - 1
         };
-        Some(outline.vertex(usize::from(self.vertex)))
-    }
-
-    fn outline<'s>(&self, scene: &'s Scene<'_>, map: &FineMap) -> Outline<'s> {
-        let contour = scene.contour_at(self.contour);
-        Outline::new(*map, &contour, scene.points_of(&contour), self.stride)
+        Some(self.here(scene, map))
     }
 }
 
@@ -80,94 +94,88 @@ impl ChainList<'_> {
         scene: &Scene<'_>,
         map: &FineMap,
         mirror: i8,
-        (first, last): (i32, i32),
+        rows: (i32, i32),
     ) -> Result<(), ChainsFull> {
         self.used = 0;
         for (shape_index, shape) in scene.shapes().iter().enumerate() {
             for (i, contour) in scene.contours_of(shape).iter().enumerate() {
-                let stride = Outline::stride_for(map, contour);
-                let outline = Outline::new(*map, contour, scene.points_of(contour), stride);
-                let seed = Chain {
-                    shape: shape_index as u16,
-                    contour: shape.first + i as u16,
-                    stride,
-                    sign: mirror,
-                    ..Chain::NONE
-                };
+                let outline = Outline::new(contour, map);
+                let seed =
+                    Chain { shape: shape_index as u16, contour: shape.first + i as u16, sign: mirror, ..Chain::NONE };
                 match contour {
-                    Contour::Ellipse { .. } => self.ellipse(&outline, seed, (first, last))?,
-                    Contour::Polygon { .. } => self.polygon(&outline, seed, (first, last))?,
+                    Contour::Ellipse { .. } => self.ellipse(&outline, seed, rows, scene, map)?,
+                    Contour::Polygon { .. } => self.polygon(&outline, seed, rows, scene, map)?,
                 }
             }
         }
         if let Some(used) = self.slots.get_mut(..self.used) {
             // Ties must fall the same way everywhere, so the order is total.
-            used.sort_unstable_by_key(|c| (c.top, c.shape, c.contour, c.vertex, c.sign));
+            used.sort_unstable_by_key(|c| (c.top, c.contour, c.vertex, c.sign));
         }
         Ok(())
     }
 
-    fn ellipse(&mut self, outline: &Outline<'_>, seed: Chain, (first, last): (i32, i32)) -> Result<(), ChainsFull> {
-        let Some((top, bottom)) = outline.poles() else { return Ok(()) };
-        let (top_y, bottom_y) = (outline.vertex(top).y, outline.vertex(bottom).y);
+    fn ellipse(
+        &mut self,
+        outline: &Outline,
+        seed: Chain,
+        (first, last): (i32, i32),
+        scene: &Scene<'_>,
+        map: &FineMap,
+    ) -> Result<(), ChainsFull> {
+        let Some((top, bottom)) = outline.poles(map) else { return Ok(()) };
+        let (top_y, bottom_y) = (outline.vertex(top, scene, map).y, outline.vertex(bottom, scene, map).y);
         if bottom_y <= first || top_y >= last {
             return Ok(());
         }
         let n = outline.len();
         let ahead = (bottom + n - top) % n;
-        let start = Chain { top: top_y, vertex: top as u16, ..seed };
-        self.push(Chain { left: ahead as u16, step: 1, ..start })?;
-        self.push(Chain { left: (n - ahead) as u16, step: -1, sign: -seed.sign, ..start })
+        let start = Chain { top: top_y, vertex: top, ..seed };
+        self.push(Chain { edges: ahead, forward: true, ..start })?;
+        self.push(Chain { edges: n - ahead, forward: false, sign: -seed.sign, ..start })
     }
 
-    fn polygon(&mut self, outline: &Outline<'_>, seed: Chain, rows: (i32, i32)) -> Result<(), ChainsFull> {
-        let n = outline.len();
-        let slope = |i: usize| (outline.vertex(i + 1).y - outline.vertex(i).y).signum();
-        // Start at a turn, so that the stretch that wraps round is cut in the right place.
-        let mut way = 0;
-        let start = (0..2 * n).find(|&i| {
-            let s = slope(i);
-            let turned = s != 0 && way != 0 && s != way;
-            if s != 0 {
-                way = s;
-            }
-            turned
-        });
-        let Some(start) = start else { return Ok(()) };
-        let (mut from, mut way) = (start, slope(start));
-        for i in start + 1..=start + n {
-            let s = slope(i);
-            if (s != 0 && s != way) || i == start + n {
-                self.stretch(outline, seed, (from, i), way, rows)?;
-                (from, way) = (i, s);
-            }
-        }
-        Ok(())
-    }
-
-    /// Adds the stretch from vertex `from` to vertex `to`, which goes down when `way` is positive.
-    fn stretch(
+    fn polygon(
         &mut self,
-        outline: &Outline<'_>,
+        outline: &Outline,
         seed: Chain,
-        (from, to): (usize, usize),
-        way: i32,
-        (first, last): (i32, i32),
+        rows: (i32, i32),
+        scene: &Scene<'_>,
+        map: &FineMap,
     ) -> Result<(), ChainsFull> {
         let n = outline.len();
-        let (a, b) = if way > 0 { (from, to) } else { (to, from) };
-        let (top, bottom) = (outline.vertex(a).y, outline.vertex(b).y);
-        if bottom <= first || top >= last {
+        let height = |i: u16| outline.vertex(i, scene, map).y;
+        // From its highest vertex a contour first goes down, so no stretch wraps round the start.
+        let Some(start) = (0..n).min_by_key(|&i| height(i)) else { return Ok(()) };
+        let first = (start, height(start));
+        let (mut from, mut here, mut down, mut edges) = (first, first, true, 0);
+        for k in 1..=n {
+            let i = if start + k < n { start + k } else { start + k - n };
+            let next = if k == n { first } else { (i, height(i)) };
+            let turned = if down { next.1 < here.1 } else { next.1 > here.1 };
+            if turned {
+                self.stretch(seed, (from, here), edges, down, rows)?;
+                (from, down, edges) = (here, !down, 0);
+            }
+            edges += 1;
+            here = next;
+        }
+        self.stretch(seed, (from, here), edges, down, rows)
+    }
+
+    /// Adds the stretch of `edges` between two vertices, given as index and y in the order of the contour.
+    fn stretch(
+        &mut self,
+        seed: Chain,
+        (from, to): ((u16, i32), (u16, i32)),
+        edges: u16,
+        forward: bool,
+        (first, last): (i32, i32),
+    ) -> Result<(), ChainsFull> {
+        let (top, bottom, sign) = if forward { (from, to, seed.sign) } else { (to, from, -seed.sign) };
+        if bottom.1 <= first || top.1 >= last || top.1 == bottom.1 {
             return Ok(());
         }
-        let way = way.signum() as i8;
-        self.push(Chain {
-            top,
-            vertex: (a % n) as u16,
-            left: (to - from) as u16,
-            step: way,
-            sign: seed.sign * way,
-            ..seed
-        })
+        self.push(Chain { top: top.1, vertex: top.0, edges, forward, sign, ..seed })
     }
 }

@@ -5,10 +5,9 @@ use core::ops::Range;
 use heapless::Vec;
 
 use super::Scene;
+use super::fine_map::{FineMap, ONE};
 use super::scene::{Contour, Shape};
 use crate::floor::Block;
-use crate::geom::affine::ToCanvas;
-
 /// Most ranges that are told apart; closer ones are joined when there are more.
 pub const RANGES: usize = 16;
 
@@ -69,7 +68,7 @@ fn join_nearest(ranges: &mut Vec<Range<u16>, RANGES>) {
 /// one by one when there are as many, and all count as changed otherwise.
 pub fn changed_rows(before: &Scene<'_>, after: &Scene<'_>, block: &Block) -> RowSet {
     let mut rows = RowSet::default();
-    let Some(map) = block.to_canvas() else { return rows };
+    let Some(map) = FineMap::new(block) else { return rows };
     let (old, new) = (before.shapes(), after.shapes());
     let same = |(a, b): &(&Shape, &Shape)| equal(before, a, after, b);
     let head = old.iter().zip(new).take_while(same).count();
@@ -104,7 +103,8 @@ fn equal(before: &Scene<'_>, a: &Shape, after: &Scene<'_>, b: &Shape) -> bool {
 }
 
 /// Adds the rows that a shape reaches, one to spare on each side for rounding.
-fn add_shape(rows: &mut RowSet, scene: &Scene<'_>, shape: &Shape, map: &ToCanvas, block: &Block) {
+fn add_shape(rows: &mut RowSet, scene: &Scene<'_>, shape: &Shape, map: &FineMap, block: &Block) {
+    let row = |p| map.vertex(map.seen_from_anchor(p)).y as f32 / ONE as f32;
     let (mut low, mut high) = (f32::INFINITY, f32::NEG_INFINITY);
     for contour in scene.contours_of(shape) {
         let mut reach = |y: f32, by: f32| {
@@ -113,9 +113,9 @@ fn add_shape(rows: &mut RowSet, scene: &Scene<'_>, shape: &Shape, map: &ToCanvas
         };
         if let Contour::Ellipse { centre, u, v } = *contour {
             let (a, b) = (map.vector(u).1, map.vector(v).1);
-            reach(map.point(centre).y, libm::sqrtf(a * a + b * b));
+            reach(row(centre), libm::sqrtf(a * a + b * b));
         }
-        scene.points_of(contour).iter().for_each(|&p| reach(map.point(p).y, 0.0));
+        scene.points_of(contour).iter().for_each(|&p| reach(row(p), 0.0));
     }
     let (top, bottom) = (f32::from(block.y_px), block.bottom_px() as f32);
     if low < high && high > top - 1.0 && low < bottom + 1.0 {

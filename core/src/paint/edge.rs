@@ -1,7 +1,7 @@
 //! Edge walking: each active chain gives its pieces of the current row, with no division while it goes straight.
 
 use super::Scene;
-use super::chain::Chain;
+use super::chain::{Chain, Track};
 use super::fine_map::{FineMap, ONE, Vertex};
 
 /// A chain that crosses the current row.
@@ -9,46 +9,26 @@ use super::fine_map::{FineMap, ONE, Vertex};
 pub(super) struct Active {
     /// Where it is: x in 32.32, y in 16.16.
     x: i64,
-    y: i32,
     /// Change of x in one whole row, 32.32.
     step: i64,
+    y: i32,
     /// End of its current edge, 16.16.
     end: Vertex,
-    chain: Chain,
-}
-
-/// The piece of an edge inside one row.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Piece {
-    /// First and last pixel that it touches.
-    pub(super) first_px: i32,
-    pub(super) last_px: i32,
-    /// Left and right end, 16.16.
-    pub(super) left: i32,
-    pub(super) right: i32,
-    /// Height inside the row, 16.16, signed: positive when cover grows to the right.
-    pub(super) height: i32,
-    pub(super) shape: u16,
-}
-
-impl Piece {
-    /// A piece that is never read: the filling of fresh memory.
-    pub(super) const NONE: Self = Self { first_px: 0, last_px: 0, left: 0, right: 0, height: 0, shape: 0 };
+    shape: u16,
+    sign: i8,
+    track: Track,
 }
 
 impl Active {
     /// A chain that is never read: the filling of fresh memory.
-    pub(super) const NONE: Self = Self { x: 0, y: 0, step: 0, end: Vertex { x: 0, y: 0 }, chain: Chain::NONE };
-
-    /// Whole-pixel x, for keeping active chains in order.
-    pub(super) fn order(&self) -> i64 {
-        self.x
-    }
+    pub(super) const NONE: Self =
+        Self { x: 0, step: 0, y: 0, end: Vertex { x: 0, y: 0 }, shape: 0, sign: 1, track: Track::NONE };
 
     /// The chain as it enters row `row`; `None` when it ends above.
-    pub(super) fn start(chain: Chain, scene: &Scene<'_>, map: &FineMap, row: i32) -> Option<Self> {
-        let here = chain.here(scene, map);
-        let mut active = Self { x: i64::from(here.x) << 16, y: here.y, step: 0, end: here, chain };
+    pub(super) fn start(chain: &Chain, scene: &Scene<'_>, map: &FineMap, row: i32) -> Option<Self> {
+        let track = chain.track(scene, map);
+        let end = track.here(scene, map);
+        let mut active = Self { x: 0, step: 0, y: 0, end, shape: chain.shape, sign: chain.sign, track };
         let top = row * ONE;
         active.advance(scene, map)?;
         while active.end.y <= top {
@@ -83,21 +63,35 @@ impl Active {
     }
 
     /// Takes the next edge that goes down; `None` at the chain's end.
+    #[inline]
     fn advance(&mut self, scene: &Scene<'_>, map: &FineMap) -> Option<()> {
         loop {
             let from = self.end;
-            self.end = self.chain.next(scene, map)?;
+            self.end = self.track.next(scene, map)?;
             // A vertex may lie above its forerunner by the last bit of f32: then the edge counts as level.
             self.end.y = self.end.y.max(from.y);
             if self.end.y > from.y {
                 (self.x, self.y) = (i64::from(from.x) << 16, from.y);
-                self.step = slope(i64::from(self.end.x) - i64::from(from.x), self.end.y - from.y);
+                self.step = slope(self.end.x.wrapping_sub(from.x), self.end.y - from.y);
                 return Some(());
             }
         }
     }
 
-    /// Gives the pieces of row `row` to `take` and moves to its lower border; false when the chain has ended.
+    /// The piece of a row that this chain crosses on one straight edge, as x at both borders; `None` when it does not.
+    #[inline]
+    pub(super) fn cross_row(&mut self, row: i32) -> Option<(i32, i32)> {
+        let bottom = row * ONE + ONE;
+        if self.y != bottom - ONE || self.end.y <= bottom {
+            return None;
+        }
+        let x = (self.x >> 16) as i32;
+        self.x = self.x.wrapping_add(self.step);
+        self.y = bottom;
+        Some((x, (self.x >> 16) as i32))
+    }
+
+    /// Gives all pieces of row `row` to `take` and moves to its lower border; false when the chain has ended.
     pub(super) fn walk_row(
         &mut self,
         scene: &Scene<'_>,
@@ -105,19 +99,17 @@ impl Active {
         row: i32,
         take: &mut impl FnMut(i32, i32, i32, u16),
     ) -> bool {
-        let top = row * ONE;
-        let bottom = top + ONE;
-        let (sign, shape) = (i32::from(self.chain.sign), self.chain.shape);
+        let bottom = row * ONE + ONE;
         loop {
             let x = (self.x >> 16) as i32;
             if self.end.y > bottom {
-                self.x = if self.y == top { self.x + self.step } else { self.x_below(bottom) };
+                self.x = if self.y == bottom - ONE { self.x + self.step } else { self.x_below(bottom) };
                 let height = bottom - self.y;
                 self.y = bottom;
-                take(x, (self.x >> 16) as i32, sign * height, shape);
+                take(x, (self.x >> 16) as i32, self.signed(height), self.shape);
                 return true;
             }
-            take(x, self.end.x, sign * (self.end.y - self.y), shape);
+            take(x, self.end.x, self.signed(self.end.y - self.y), self.shape);
             if self.advance(scene, map).is_none() {
                 return false;
             }
@@ -126,18 +118,30 @@ impl Active {
             }
         }
     }
+
+    /// `height` with the sign of the cover to the right.
+    #[inline]
+    pub(super) fn signed(&self, height: i32) -> i32 {
+        if self.sign < 0 { -height } else { height }
+    }
+
+    /// Its shape.
+    #[inline]
+    pub(super) fn shape(&self) -> u16 {
+        self.shape
+    }
 }
 
 /// Change of x per row, 32.32, of an edge `dx` wide and `dy` high (16.16, `dy` > 0).
 ///
 /// Edges of up to 64 rows use one f32 division, whose error grows to less than 1/400 pixel over them;
 /// longer ones are worth an integer division.
-fn slope(dx: i64, dy: i32) -> i64 {
+fn slope(dx: i32, dy: i32) -> i64 {
     if dy < ONE {
         0
     } else if dy <= 64 * ONE {
         i64::from(((dx as f32 / dy as f32) * ONE as f32) as i32) << 16
     } else {
-        ((dx << 30) / i64::from(dy)) << 2
+        ((i64::from(dx) << 30) / i64::from(dy)) << 2
     }
 }

@@ -4,8 +4,9 @@
 //! block, row by row, with exact-area anti-aliasing; a [`RowTarget`] takes the spans.
 //!
 //! Inside: an `outline` gives a contour's vertices on the canvas, a `chain` is a stretch of it that
-//! goes down, an `edge` walks a chain row by row, and a `sweep` turns the pieces of one row into spans
-//! with the colours that `cover` resolves.
+//! goes down, an `edge` walks a chain row by row, `events` are the changes of cover along one row, and a
+//! `sweep` turns them into spans with the colours that `cover` resolves. Nothing is sorted but the tops
+//! of the chains, once.
 
 pub mod adapters;
 mod chain;
@@ -14,6 +15,7 @@ pub mod color;
 mod cover;
 pub mod display;
 mod edge;
+mod events;
 mod fine_map;
 pub mod frame;
 mod outline;
@@ -22,6 +24,7 @@ pub mod scene;
 mod sweep;
 pub mod walk;
 mod wave;
+pub mod work;
 
 #[cfg(test)]
 mod tests;
@@ -33,4 +36,5 @@ pub use display::Display;
 pub use frame::Frame;
 pub use row::{RowTarget, Span};
 pub use scene::{Scene, SceneFull, SceneStore};
-pub use walk::{PaintError, WorkStore, Workspace, paint_block};
+pub use walk::{PaintError, paint_block};
+pub use work::{DeskWork, WorkStore, Workspace};

@@ -1,109 +1,93 @@
 //! The vertices of a contour on a canvas, in 16.16 fixed-point pixels, computed when they are asked for.
 //!
 //! Ellipses become polygons whose vertices lie as far outside the curve as their sides lie inside,
-//! at most 1/400 pixel either way, so that flattening costs less than one level of 255.
+//! at most 1/300 pixel either way for a circle, so that flattening costs less than one level of 255.
 
-use crate::geom::{StagePoint, StageVector};
-
+use super::Scene;
 use super::fine_map::{FineMap, Vertex};
 use super::scene::Contour;
 use super::wave;
 
 /// A contour seen through a map.
-#[derive(Clone, Copy)]
-pub(super) struct Outline<'s> {
-    map: FineMap,
-    kind: Kind<'s>,
-}
-
-#[derive(Clone, Copy)]
-enum Kind<'s> {
-    Polygon(&'s [StagePoint]),
-    /// Centre from the map's anchor and half axes, in canvas pixels.
-    Ellipse {
-        centre: (f32, f32),
-        u: (f32, f32),
-        v: (f32, f32),
-        stride: u32,
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Outline {
+    /// A run of the scene's points.
+    Polygon {
+        /// Index of the first point and number of points.
+        first: u16,
+        len: u16,
     },
+    /// `centre + u cos t + v sin t` in pixels from the map's anchor, with a vertex at every `stride` of the table.
+    Ellipse { centre: (f32, f32), u: (f32, f32), v: (f32, f32), stride: u16 },
 }
 
-impl<'s> Outline<'s> {
-    /// The contour's outline. `stride` is what [`Outline::stride_for`] gave, 0 for polygons.
-    pub(super) fn new(map: FineMap, contour: &Contour, points: &'s [StagePoint], stride: u16) -> Self {
-        let kind = match *contour {
-            Contour::Polygon { .. } => Kind::Polygon(points),
+impl Outline {
+    /// The contour's outline under `map`.
+    pub(super) fn new(contour: &Contour, map: &FineMap) -> Self {
+        match *contour {
+            Contour::Polygon { first, len } => Self::Polygon { first, len },
             Contour::Ellipse { centre, u, v } => {
-                // Vertices move out by half the sagitta r(1 - cos(pi/n)), about r pi^2 / 4n^2.
-                let n = (wave::TURN / u32::from(stride.max(1))) as f32;
-                let swell = 1.0 + core::f32::consts::PI * core::f32::consts::PI / (4.0 * n * n);
-                let (u, v) = (map.vector(u * swell), map.vector(v * swell));
-                Kind::Ellipse { centre: map.seen_from_anchor(centre), u, v, stride: u32::from(stride) }
+                Self::ellipse(map.seen_from_anchor(centre), map.vector(u), map.vector(v))
             }
-        };
-        Self { map, kind }
+        }
     }
 
-    /// Table steps between the vertices of an ellipse: n >= pi sqrt(100 r) keeps the half sagitta under 1/400 pixel.
-    pub(super) fn stride_for(map: &FineMap, contour: &Contour) -> u16 {
-        let Contour::Ellipse { u, v, .. } = *contour else { return 0 };
-        let square = |w: StageVector| {
-            let (x, y) = map.vector(w);
-            x * x + y * y
-        };
-        let radius = libm::sqrtf(square(u) + square(v));
-        let wanted = 26.5 * libm::sqrtf(radius) + 1.0;
-        let mut n = 16;
-        while n < wave::TURN && (n as f32) < wanted {
-            n *= 2;
-        }
-        (wave::TURN / n) as u16
+    /// Half a sagitta, r(1 - cos(pi/n))/2 or about r pi^2 / 4n^2, stays under 1/300 pixel for n >= pi sqrt(75 r).
+    fn ellipse(centre: (f32, f32), u: (f32, f32), v: (f32, f32)) -> Self {
+        let square = u.0 * u.0 + u.1 * u.1 + v.0 * v.0 + v.1 * v.1;
+        // A circle's radius; for an ellipse at least 0.7 of its longer half axis.
+        let radius = libm::sqrtf(square * 0.5);
+        let n = wave::division(27.3 * libm::sqrtf(radius));
+        let swell = 1.0 + core::f32::consts::PI * core::f32::consts::PI / (4.0 * f32::from(n) * f32::from(n));
+        let scaled = |w: (f32, f32)| (w.0 * swell, w.1 * swell);
+        Self::Ellipse { centre, u: scaled(u), v: scaled(v), stride: wave::TURN / n }
     }
 
     /// Number of vertices.
-    pub(super) fn len(&self) -> usize {
-        match self.kind {
-            Kind::Polygon(points) => points.len(),
-            Kind::Ellipse { stride, .. } => (wave::TURN / stride.max(1)) as usize,
+    pub(super) fn len(&self) -> u16 {
+        match *self {
+            Self::Polygon { len, .. } => len,
+            Self::Ellipse { stride, .. } => wave::TURN / stride.max(1),
         }
     }
 
-    /// Vertex `i`, counted round and round.
-    pub(super) fn vertex(&self, i: usize) -> Vertex {
-        let place = match self.kind {
-            Kind::Polygon(points) => {
-                let point = points.get(i).or(points.get(i % points.len().max(1))).copied().unwrap_or_default();
-                self.map.seen_from_anchor(point)
+    /// Vertex `i`, which is below [`Outline::len`].
+    pub(super) fn vertex(&self, i: u16, scene: &Scene<'_>, map: &FineMap) -> Vertex {
+        match *self {
+            Self::Polygon { first, .. } => map.vertex(map.seen_from_anchor(scene.point_at(first + i))),
+            Self::Ellipse { centre, u, v, stride } => {
+                let (cos, sin) = wave::cos_sin(i * stride);
+                map.vertex((centre.0 + (u.0 * cos + v.0 * sin), centre.1 + (u.1 * cos + v.1 * sin)))
             }
-            Kind::Ellipse { centre, u, v, stride } => {
-                let (cos, sin) = wave::cos_sin((i as u32).wrapping_mul(stride));
-                (centre.0 + (u.0 * cos + v.0 * sin), centre.1 + (u.1 * cos + v.1 * sin))
-            }
-        };
-        self.map.vertex(place)
+        }
     }
 
     /// The vertices with the smallest and the largest y of an ellipse; `None` for a polygon.
-    pub(super) fn poles(&self) -> Option<(usize, usize)> {
-        let Kind::Ellipse { u, v, .. } = self.kind else { return None };
+    pub(super) fn poles(&self, map: &FineMap) -> Option<(u16, u16)> {
+        let Self::Ellipse { u, v, .. } = *self else { return None };
         let n = self.len();
-        let angle = libm::atan2f(v.1, u.1);
-        let turns = angle * (0.5 / core::f32::consts::PI) + 1.0;
-        let low = (turns * n as f32 + 0.5) as usize % n;
-        let bottom = self.climb(low, |a, b| a > b);
-        let top = self.climb((low + n / 2) % n, |a, b| a < b);
+        let turns = libm::atan2f(v.1, u.1) * (0.5 / core::f32::consts::PI) + 1.0;
+        let low = (turns * f32::from(n) + 0.5) as u16 % n;
+        let bottom = self.climb(low, map, |a, b| a > b);
+        let top = self.climb((low + n / 2) % n, map, |a, b| a < b);
         Some((top, bottom))
     }
 
     /// Walks from vertex `i` to the neighbouring extreme, because rounding may move it by one vertex.
-    fn climb(&self, mut i: usize, better: impl Fn(i32, i32) -> bool) -> usize {
+    fn climb(&self, mut i: u16, map: &FineMap, better: impl Fn(i32, i32) -> bool) -> u16 {
+        let Self::Ellipse { centre, u, v, stride } = *self else { return i };
         let n = self.len();
+        let height = |i: u16| {
+            let (cos, sin) = wave::cos_sin(i * stride);
+            map.vertex((0.0, centre.1 + (u.1 * cos + v.1 * sin))).y
+        };
+        let (ahead, behind) = (|i: u16| if i + 1 < n { i + 1 } else { 0 }, |i: u16| if i > 0 { i - 1 } else { n - 1 });
         for _ in 0..n {
-            let here = self.vertex(i).y;
-            if better(self.vertex(i + 1).y, here) {
-                i = (i + 1) % n;
-            } else if better(self.vertex(i + n - 1).y, here) {
-                i = (i + n - 1) % n;
+            let here = height(i);
+            if better(height(ahead(i)), here) {
+                i = ahead(i);
+            } else if better(height(behind(i)), here) {
+                i = behind(i);
             } else {
                 break;
             }

@@ -212,6 +212,12 @@ impl Scene<'_> {
         self.contours.get(..self.used.contours).and_then(|c| c.get(usize::from(i))).copied().unwrap_or(Contour::EMPTY)
     }
 
+    /// Point `i` of the whole scene; the origin when there is none.
+    #[inline]
+    pub(super) fn point_at(&self, i: u16) -> StagePoint {
+        self.points.get(usize::from(i)).copied().unwrap_or_default()
+    }
+
     /// The points of a polygon contour; empty for an ellipse.
     pub fn points_of(&self, contour: &Contour) -> &[StagePoint] {
         match *contour {

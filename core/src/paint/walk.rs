@@ -4,71 +4,21 @@ use core::ops::Range;
 
 use super::chain::{Chain, ChainList};
 use super::cover::Cover;
-use super::edge::{Active, Piece};
+use super::edge::Active;
+use super::events::Events;
 use super::fine_map::{FineMap, ONE};
-use super::sweep::{Live, SweepError, sweep_row};
+use super::sweep::{SweepError, sweep_row};
+use super::work::Workspace;
 use super::{RowTarget, Scene};
 use crate::floor::Block;
-use crate::limits;
-
-/// The painter's memory: `CHAINS` for a whole scene, `ACTIVE` chains across one row, `PIECES` of edges in one row.
-#[derive(Clone, Debug)]
-pub struct WorkStore<const CHAINS: usize, const ACTIVE: usize, const PIECES: usize> {
-    chains: [Chain; CHAINS],
-    active: [Active; ACTIVE],
-    pieces: [Piece; PIECES],
-    live: [Live; ACTIVE],
-    cover: [i32; limits::SCENE_SHAPES],
-}
-
-impl<const CHAINS: usize, const ACTIVE: usize, const PIECES: usize> WorkStore<CHAINS, ACTIVE, PIECES> {
-    /// Fresh memory.
-    pub const fn new() -> Self {
-        Self {
-            chains: [Chain::NONE; CHAINS],
-            active: [Active::NONE; ACTIVE],
-            pieces: [Piece::NONE; PIECES],
-            live: [Live::NONE; ACTIVE],
-            cover: [0; limits::SCENE_SHAPES],
-        }
-    }
-
-    /// The memory as a painter borrows it.
-    pub fn work(&mut self) -> Workspace<'_> {
-        Workspace {
-            chains: &mut self.chains,
-            active: &mut self.active,
-            pieces: &mut self.pieces,
-            live: &mut self.live,
-            cover: &mut self.cover,
-        }
-    }
-}
-
-impl<const CHAINS: usize, const ACTIVE: usize, const PIECES: usize> Default for WorkStore<CHAINS, ACTIVE, PIECES> {
-    fn default() -> Self {
-        Self::new()
-    }
-}
-
-/// Borrowed painter's memory; see [`WorkStore`].
-#[derive(Debug)]
-pub struct Workspace<'w> {
-    chains: &'w mut [Chain],
-    active: &'w mut [Active],
-    pieces: &'w mut [Piece],
-    live: &'w mut [Live],
-    cover: &'w mut [i32],
-}
-
 /// Why painting stopped. Rows before the fault were given whole.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum PaintError<E> {
     /// The target refused a row.
     Target(E),
-    /// The scene needs more of "chains", "active chains" or "pieces" than the workspace has.
+    /// The scene needs more of a list than the workspace has.
     Full {
-        /// Which list.
+        /// Which: "chains", "active chains", "events", "layers" or "columns".
         list: &'static str,
         /// Its capacity.
         capacity: usize,
@@ -104,32 +54,24 @@ pub fn paint_block<T: RowTarget>(
         .fill(scene, &map, mirror, (first * ONE, last * ONE))
         .map_err(|_| PaintError::Full { list: "chains", capacity })?;
     let used = chains.used;
+    let columns = work.heads.len();
+    let heads = work.heads.get_mut(..usize::from(block.width_px));
+    let heads = heads.ok_or(PaintError::Full { list: "columns", capacity: columns })?;
+    let events = Events { list: work.events, heads, marked: work.marked, used: 0, fits: true };
     let mut walk = Walk {
         scene,
         map,
         waiting: work.chains.get(..used).unwrap_or(&[]),
         active: work.active,
         running: 0,
-        pieces: work.pieces,
-        found: 0,
-        columns: (i32::from(block.x_px), block.right_px() as i32),
+        origin: i32::from(block.x_px) << 16,
+        events,
     };
-    let mut cover = Cover::new(scene.shapes(), work.cover);
-    for row in first..last {
-        walk.collect(row)?;
-        let (start, end) = walk.columns;
-        target.begin_row(row as u16, start as u16, end as u16).map_err(PaintError::Target)?;
-        if walk.found > 0 {
-            let pieces = walk.pieces.get(..walk.found).unwrap_or(&[]);
-            sweep_row(pieces, &mut cover, work.live, walk.columns, target).map_err(|fault| match fault {
-                SweepError::Target(error) => PaintError::Target(error),
-                SweepError::Crowded => PaintError::Full { list: "active chains", capacity: walk.active.len() },
-            })?;
-            cover.reset();
-        }
-        target.end_row().map_err(PaintError::Target)?;
+    let done = walk.rows((first, last), block, &mut Cover::new(scene.shapes(), work.layers), target);
+    if done.is_err() {
+        walk.events.forget();
     }
-    Ok(())
+    done
 }
 
 /// The state of a walk down the rows.
@@ -140,120 +82,75 @@ struct Walk<'s, 'w> {
     waiting: &'w [Chain],
     active: &'w mut [Active],
     running: usize,
-    pieces: &'w mut [Piece],
-    found: usize,
-    columns: (i32, i32),
+    /// x of the block's left border, 16.16.
+    origin: i32,
+    events: Events<'w>,
 }
 
 impl Walk<'_, '_> {
-    /// Finds the pieces of `row`, sorted by their first pixel.
+    fn rows<T: RowTarget>(
+        &mut self,
+        (first, last): (i32, i32),
+        block: &Block,
+        cover: &mut Cover<'_>,
+        target: &mut T,
+    ) -> Result<(), PaintError<T::Error>> {
+        for row in first..last {
+            self.collect(row)?;
+            target.begin_row(row as u16, block.x_px, block.right_px() as u16).map_err(PaintError::Target)?;
+            if self.events.used > 0 {
+                let columns = (block.x_px.into(), block.width_px.into());
+                sweep_row(&mut self.events, cover, columns, target).map_err(|fault| match fault {
+                    SweepError::Target(error) => PaintError::Target(error),
+                    SweepError::TooDeep => PaintError::Full { list: "layers", capacity: cover.capacity() },
+                })?;
+                cover.reset();
+            }
+            target.end_row().map_err(PaintError::Target)?;
+        }
+        Ok(())
+    }
+
+    /// Finds the events of `row`. The order of chains does not matter.
     fn collect<E>(&mut self, row: i32) -> Result<(), PaintError<E>> {
         self.begin_chains(row)?;
-        self.found = 0;
-        let Self { scene, map, active, running, pieces, found, columns, .. } = self;
-        let capacity = pieces.len();
-        let mut overflow = false;
-        let mut kept = 0;
-        for i in 0..*running {
-            let Some(chain) = active.get_mut(i) else { break };
-            let going = chain.walk_row(scene, map, row, &mut |from, to, height, shape| {
-                overflow |= !add_piece(pieces, found, *columns, (from, to), height, shape);
-            });
-            let moved = *chain;
+        self.events.used = 0;
+        let Self { scene, map, active, running, origin, events, .. } = self;
+        let mut i = 0;
+        while let Some(chain) = active.get_mut(i).filter(|_| i < *running) {
+            let going = if let Some((from, to)) = chain.cross_row(row) {
+                events.add_piece(
+                    from.wrapping_sub(*origin),
+                    to.wrapping_sub(*origin),
+                    chain.signed(ONE),
+                    chain.shape(),
+                );
+                true
+            } else {
+                chain.walk_row(scene, map, row, &mut |from, to, height, shape| {
+                    events.add_piece(from.wrapping_sub(*origin), to.wrapping_sub(*origin), height, shape);
+                })
+            };
             if going {
-                sink(active, kept, moved);
-                kept += 1;
+                i += 1;
+            } else {
+                *running -= 1;
+                active.swap(i, *running);
             }
         }
-        *running = kept;
-        if overflow { Err(PaintError::Full { list: "pieces", capacity }) } else { Ok(()) }
+        if events.fits { Ok(()) } else { Err(PaintError::Full { list: "events", capacity: events.list.len() }) }
     }
 
     fn begin_chains<E>(&mut self, row: i32) -> Result<(), PaintError<E>> {
         let bottom = (row + 1) * ONE;
         while let Some((chain, after)) = self.waiting.split_first().filter(|(c, _)| c.top < bottom) {
             self.waiting = after;
-            let Some(active) = Active::start(*chain, self.scene, &self.map, row) else { continue };
+            let Some(active) = Active::start(chain, self.scene, &self.map, row) else { continue };
             let capacity = self.active.len();
-            if self.running >= capacity {
-                return Err(PaintError::Full { list: "active chains", capacity });
-            }
-            sink(self.active, self.running, active);
+            let slot = self.active.get_mut(self.running);
+            *slot.ok_or(PaintError::Full { list: "active chains", capacity })? = active;
             self.running += 1;
         }
         Ok(())
     }
-}
-
-/// Puts `one` at slot `end` and lets it sink to its place by x among the slots before it.
-///
-/// Chains cross rarely, so it hardly ever moves: this is all the sorting there is.
-fn sink(active: &mut [Active], end: usize, one: Active) {
-    let mut slot = end;
-    while let Some(before) = slot.checked_sub(1).and_then(|i| active.get(i)).copied() {
-        if before.order() <= one.order() {
-            break;
-        }
-        if let Some(free) = active.get_mut(slot) {
-            *free = before;
-        }
-        slot -= 1;
-    }
-    if let Some(free) = active.get_mut(slot) {
-        *free = one;
-    }
-}
-
-/// Adds the piece from x `from` to x `to` (16.16), cut at the block's left border; false when there is no room.
-fn add_piece(
-    pieces: &mut [Piece],
-    found: &mut usize,
-    (first, last): (i32, i32),
-    (from, to): (i32, i32),
-    height: i32,
-    shape: u16,
-) -> bool {
-    let (left, right) = if from < to { (from, to) } else { (to, from) };
-    let (border, edge) = (first * ONE, last * ONE);
-    if left >= edge || height == 0 {
-        return true;
-    }
-    if left >= border {
-        return insert(pieces, found, piece(left, right, height, shape));
-    }
-    if right <= border {
-        return insert(pieces, found, piece(border, border, height, shape));
-    }
-    let outside = i64::from(border) - i64::from(left);
-    let beyond = (i64::from(height) * outside / (i64::from(right) - i64::from(left))) as i32;
-    insert(pieces, found, piece(border, border, beyond, shape))
-        && insert(pieces, found, piece(border, right, height - beyond, shape))
-}
-
-fn piece(left: i32, right: i32, height: i32, shape: u16) -> Piece {
-    let first_px = left >> 16;
-    let last_px = if right > left { (right - 1) >> 16 } else { first_px };
-    Piece { first_px, last_px, left, right, height, shape }
-}
-
-/// Inserts by first pixel; pieces come nearly sorted because active chains are.
-fn insert(pieces: &mut [Piece], found: &mut usize, one: Piece) -> bool {
-    if *found >= pieces.len() {
-        return false;
-    }
-    let mut slot = *found;
-    while let Some(before) = slot.checked_sub(1).and_then(|i| pieces.get(i)).copied() {
-        if before.first_px <= one.first_px {
-            break;
-        }
-        if let Some(free) = pieces.get_mut(slot) {
-            *free = before;
-        }
-        slot -= 1;
-    }
-    if let Some(free) = pieces.get_mut(slot) {
-        *free = one;
-    }
-    *found += 1;
-    true
 }

@@ -1,0 +1,72 @@
+//! The painter's memory. It is lent for each call and holds nothing between calls.
+
+use super::chain::Chain;
+use super::cover::Layer;
+use super::edge::Active;
+use super::events::{Event, Marked};
+
+/// Shapes that may lie over one another in one place.
+const LAYERS: usize = 64;
+
+/// Memory for `CHAINS` chains of a whole scene, `ACTIVE` chains across one row, `EVENTS` changes of
+/// cover in one row (at most 65,535) and rows of `COLUMNS` pixels.
+#[derive(Clone, Debug)]
+pub struct WorkStore<const CHAINS: usize, const ACTIVE: usize, const EVENTS: usize, const COLUMNS: usize> {
+    chains: [Chain; CHAINS],
+    active: [Active; ACTIVE],
+    events: [Event; EVENTS],
+    heads: [u16; COLUMNS],
+    marked: Marked,
+    layers: [Layer; LAYERS],
+}
+
+/// Memory for the desk: the largest canvas, the fullest scene. About 1.5 MB: keep it in a box or a static.
+pub type DeskWork = WorkStore<16_384, 4_096, 65_535, { crate::limits::CANVAS_SIDE_PX as usize }>;
+
+impl<const CHAINS: usize, const ACTIVE: usize, const EVENTS: usize, const COLUMNS: usize>
+    WorkStore<CHAINS, ACTIVE, EVENTS, COLUMNS>
+{
+    /// Fresh memory.
+    pub const fn new() -> Self {
+        const { assert!(EVENTS <= u16::MAX as usize && COLUMNS <= crate::limits::CANVAS_SIDE_PX as usize) }
+        Self {
+            chains: [Chain::NONE; CHAINS],
+            active: [Active::NONE; ACTIVE],
+            events: [Event::NONE; EVENTS],
+            heads: [0; COLUMNS],
+            marked: Marked::new(),
+            layers: [Layer::NONE; LAYERS],
+        }
+    }
+
+    /// The memory as a painter borrows it.
+    pub fn work(&mut self) -> Workspace<'_> {
+        Workspace {
+            chains: &mut self.chains,
+            active: &mut self.active,
+            events: &mut self.events,
+            heads: &mut self.heads,
+            marked: &mut self.marked,
+            layers: &mut self.layers,
+        }
+    }
+}
+
+impl<const CHAINS: usize, const ACTIVE: usize, const EVENTS: usize, const COLUMNS: usize> Default
+    for WorkStore<CHAINS, ACTIVE, EVENTS, COLUMNS>
+{
+    fn default() -> Self {
+        Self::new()
+    }
+}
+
+/// Borrowed painter's memory; see [`WorkStore`].
+#[derive(Debug)]
+pub struct Workspace<'w> {
+    pub(super) chains: &'w mut [Chain],
+    pub(super) active: &'w mut [Active],
+    pub(super) events: &'w mut [Event],
+    pub(super) heads: &'w mut [u16],
+    pub(super) marked: &'w mut Marked,
+    pub(super) layers: &'w mut [Layer],
+}
