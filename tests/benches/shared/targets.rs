@@ -4,10 +4,10 @@ use std::convert::Infallible;
 use std::hint::black_box;
 
 use underfoot_core::floor::Block;
-use underfoot_core::paint::{Frame, Rgba, RowTarget, Scene, Span, WorkStore, paint_block};
+use underfoot_core::paint::{Frame, Rgba, RowTarget, Scene, Span, paint_block};
 
 /// Painter's memory, large enough for every floor here.
-pub(crate) type Work = WorkStore<8192, 4096, 32_768>;
+pub(crate) type Work = underfoot_core::paint::DeskWork;
 
 /// Takes the runs and writes no pixel: what finding the runs costs.
 #[derive(Clone, Copy, Debug, Default)]
