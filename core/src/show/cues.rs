@@ -80,11 +80,11 @@ pub struct CueProp {
     pub presence: Presence,
     /// Announced for this long before it is live, milliseconds.
     pub coming_ms: u32,
-    /// The motion that starts with the cue; `None` holds its place.
+    /// The motion that starts with the cue; `None` leaves it at its resting place.
     pub motion: Option<MotionId>,
 }
 
-/// One person in one cue.
+/// One person in one cue. People whom a cue does not name are not on the floor.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct CuePlace {
     /// The person.

@@ -113,7 +113,7 @@ pub struct Motion {
 /// How a prop moves. Places are the prop's place on the stage.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub enum MotionKind {
-    /// Through keys: a run of the show's motion keys.
+    /// Through keys: a run of the show's motion keys. A single key holds the prop there.
     Keys {
         /// The keys.
         keys: Run,

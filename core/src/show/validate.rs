@@ -176,6 +176,7 @@ impl Show {
         each("motions", &self.motions, |m| {
             index(m.prop.index(), self.props.len())?;
             match m.kind {
+                MotionKind::Keys { keys, .. } if keys.len == 0 => Err(ShowFault::BadIndex),
                 MotionKind::Keys { keys, .. } => run(keys, self.motion_keys.len()),
                 MotionKind::Circle { centre, radius_m, period_s, start_deg } => {
                     place(centre).and(size(radius_m)).and(turn(start_deg))?;

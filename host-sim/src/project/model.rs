@@ -3,7 +3,8 @@
 use std::fmt;
 use std::path::PathBuf;
 
-use underfoot_core::geom::StagePoint3;
+use underfoot_core::floor::survey::{self, Reading, Scale, SurveyError};
+use underfoot_core::geom::{StagePoint3, TrackingPoint};
 use underfoot_core::show::Show;
 
 use super::places::ItemPlaces;
@@ -52,14 +53,31 @@ pub struct Project {
 }
 
 /// The survey readings of a show.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Survey {
     /// Points known in both frames.
     pub points: Vec<SurveyPoint>,
     /// The CSV file that they came from, when there is one.
     pub csv: Option<PathBuf>,
+    /// Whether the fit may stretch the tracking frame.
+    pub scale: Scale,
     /// The allowance as it was written, metres; `None` leaves it to the fit.
     pub allowance_m: Option<f32>,
+}
+
+impl Survey {
+    /// The points as the core fits them, in their order.
+    pub fn readings(&self) -> Vec<Reading> {
+        self.points.iter().map(|p| Reading { stage: p.stage, tracking: p.tracking }).collect()
+    }
+
+    /// Fits all points.
+    ///
+    /// # Errors
+    /// What the core finds wrong with the readings.
+    pub fn fit(&self) -> Result<survey::Survey, SurveyError> {
+        survey::Survey::of(&self.readings(), self.scale)
+    }
 }
 
 /// One surveyed point.
@@ -69,8 +87,8 @@ pub struct SurveyPoint {
     pub name: String,
     /// Its place on the stage, metres.
     pub stage: StagePoint3,
-    /// Its place as tracking reads it (x, y, z), metres in the tracking frame.
-    pub tracking: [f32; 3],
+    /// Its place as tracking reads it.
+    pub tracking: TrackingPoint,
     /// A permanent reference point for the quick check after a knock.
     pub quick: bool,
     /// The line of the file that it stands on, counted from 1.

@@ -7,15 +7,12 @@
 use std::collections::HashMap;
 use std::path::Path;
 
-use underfoot_core::geom::StagePoint3;
-use underfoot_core::limits::{NAME_BYTES, STAGE_REACH_M};
+use underfoot_core::geom::{StagePoint3, TrackingPoint};
+use underfoot_core::limits::{NAME_BYTES, STAGE_REACH_M, SURVEY_POINTS};
 
 use super::errors::{LoadError, LoadErrors};
 use super::load::read_text;
 use super::model::SurveyPoint;
-
-/// Points of one survey.
-const POINTS: usize = 64;
 
 /// Reads a CSV file of survey readings.
 ///
@@ -53,8 +50,8 @@ pub fn parse(name: &str, text: &str) -> Result<Vec<SurveyPoint>, LoadErrors> {
             Err((column, value, what, remedy)) => errors.push(fault(name, line, row, column, &value, what, &remedy)),
         }
     }
-    if points.len() > POINTS {
-        let what = format!("{} points; the limit is {POINTS}", points.len());
+    if points.len() > SURVEY_POINTS {
+        let what = format!("{} points; the limit is {SURVEY_POINTS}", points.len());
         errors.push(fault(name, 1, "", 1, "", what, "take some out"));
     }
     if points.is_empty() && errors.is_empty() {
@@ -126,7 +123,13 @@ fn point(row: &str, line: usize) -> Result<SurveyPoint, Refusal> {
         Some(other) => return refuse(7, format!("\"{other}\" is not a flag"), "write quick, or nothing"),
     };
     let [x, y, z, tx, ty, tz] = values;
-    Ok(SurveyPoint { name: name.to_owned(), stage: StagePoint3::new(x, y, z), tracking: [tx, ty, tz], quick, line })
+    Ok(SurveyPoint {
+        name: name.to_owned(),
+        stage: StagePoint3::new(x, y, z),
+        tracking: TrackingPoint::new(tx, ty, tz),
+        quick,
+        line,
+    })
 }
 
 #[cfg(test)]
@@ -139,7 +142,7 @@ mod tests {
             parse("s.csv", "name,x,y,z,tx,ty,tz\n# DS edge\nP1, -1.5,-1.5,0, 1.167,-3.660,0.117, quick\n").unwrap();
         assert_eq!(points.len(), 1);
         assert_eq!((points[0].name.as_str(), points[0].quick, points[0].line), ("P1", true, 3));
-        assert_eq!(points[0].tracking, [1.167, -3.660, 0.117]);
+        assert_eq!(points[0].tracking, TrackingPoint::new(1.167, -3.660, 0.117));
     }
 
     #[test]

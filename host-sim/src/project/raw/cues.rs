@@ -81,7 +81,7 @@ pub(crate) struct RawCueProp {
     /// Announced for this long before it is live, seconds.
     #[serde(default)]
     pub(crate) coming_s: Seconds,
-    /// The motion that starts with the cue; it holds its place when it is left out.
+    /// The motion that starts with the cue; its resting place holds when it is left out. A name that ends in `*` is each prop's own motion that begins so.
     #[serde(default)]
     pub(crate) motion: Option<RefText>,
 }

@@ -144,9 +144,9 @@ pub(crate) struct RawMotion {
     pub(crate) prop: RefText,
     /// How: keys take `key` and `ease`; a circle `centre`, `radius_m`, `period_s`, `start_deg`; a pendulum `pivot`, `length_m`, `swing_deg`, `plane_deg`, `period_s`; grow takes `grow_s`; presence takes nothing.
     pub(crate) kind: WayWord,
-    /// Places on the way, in time order.
+    /// Places on the way, in time order; a single key holds the prop there.
     #[serde(default)]
-    #[schemars(length(min = 2, max = limits::MOTION_KEYS))]
+    #[schemars(length(min = 1, max = limits::MOTION_KEYS))]
     pub(crate) key: Option<Vec<RawMotionKey>>,
     /// Cosine ease over the whole move; linear between the keys otherwise. Eased when it is left out.
     #[serde(default)]

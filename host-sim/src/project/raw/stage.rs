@@ -2,6 +2,7 @@
 
 use schemars::JsonSchema;
 use serde::Deserialize;
+use underfoot_core::floor::survey::Scale;
 use underfoot_core::limits;
 use underfoot_core::show::{Edge, TileState};
 
@@ -284,6 +285,17 @@ pub(crate) struct RawPhysical {
     pub(crate) rises_deg: Option<Deg>,
 }
 
+words!(
+    /// Whether the fit may stretch the tracking frame.
+    ScaleWord: Scale { "fixed" => Scale::Fixed, "common" => Scale::Common }
+);
+
+impl Default for ScaleWord {
+    fn default() -> Self {
+        Self(Scale::Fixed)
+    }
+}
+
 /// The survey that ties the floor to camera tracking.
 #[derive(Debug, Default, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, default)]
@@ -291,8 +303,10 @@ pub(crate) struct RawSurvey {
     /// A CSV file beside the show file with the points: name, stage x, y, z, tracking x, y, z in metres. Not together with `point`.
     pub(crate) csv: Option<RefText>,
     /// A surveyed point.
-    #[schemars(length(max = 64))]
+    #[schemars(length(max = limits::SURVEY_POINTS))]
     pub(crate) point: Vec<RawPoint>,
+    /// `fixed`: metres are metres in both frames. `common`: the fit may find one scale, at most 0.2 % from 1.
+    pub(crate) scale: ScaleWord,
     /// Worst residual to add to every clearance, millimetres; computed from the points when it is left out.
     pub(crate) allowance_mm: Option<MmOrNone>,
 }
