@@ -1,5 +1,6 @@
 //! Shared oracles and scenarios of the cross-crate tests.
 
+pub mod decoders;
 pub mod dice;
 pub mod mock_floor;
 pub mod oracle;
