@@ -4,10 +4,10 @@ use std::convert::Infallible;
 use std::hint::black_box;
 
 use underfoot_core::floor::Block;
-use underfoot_core::paint::{Frame, Rgba, RowTarget, Scene, Span, paint_block};
+use underfoot_core::paint::{DeskWork, Frame, Rgba, RowTarget, Scene, Span, paint_block};
 
 /// Painter's memory, large enough for every floor here.
-pub(crate) type Work = underfoot_core::paint::DeskWork;
+pub(crate) type Work = DeskWork;
 
 /// Takes the runs and writes no pixel: what finding the runs costs.
 #[derive(Clone, Copy, Debug, Default)]
