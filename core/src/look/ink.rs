@@ -8,8 +8,8 @@ use crate::show::Who;
 
 /// The dark keyline on each side of every light line, and the plate behind a label.
 pub const KEY: Rgba = Rgba::opaque(6, 6, 8);
-/// Outlines of props: a cool grey that belongs to nobody.
-pub const PROP: Rgba = Rgba::opaque(172, 178, 190);
+/// Outlines of props: a grey that belongs to nobody.
+pub const PROP: Rgba = Rgba::opaque(160, 164, 152);
 /// Floor edges and steps.
 pub const EDGE: Rgba = Rgba::opaque(214, 206, 178);
 /// Labels and the orientation picture.
@@ -18,10 +18,10 @@ pub const TEXT: Rgba = Rgba::opaque(236, 234, 226);
 /// The colour that stands for a person, together with its shape.
 pub const fn of(who: Who) -> Rgba {
     match who {
-        Who::WhiteCircle => Rgba::opaque(240, 238, 232),
-        Who::AmberSquare => Rgba::opaque(255, 170, 40),
-        Who::CyanTriangle => Rgba::opaque(60, 190, 215),
-        Who::MagentaDiamond => Rgba::opaque(215, 85, 190),
+        Who::WhiteCircle => Rgba::opaque(244, 244, 236),
+        Who::AmberSquare => Rgba::opaque(246, 180, 44),
+        Who::CyanTriangle => Rgba::opaque(70, 214, 252),
+        Who::MagentaDiamond => Rgba::opaque(214, 60, 146),
     }
 }
 

@@ -7,6 +7,7 @@
 
 use crate::floor::Block;
 use crate::geom::{StagePoint, StageVector, clip};
+use crate::limits;
 use crate::paint::{Scene, SceneFull};
 use crate::show::Show;
 
@@ -24,18 +25,17 @@ pub const STRIPE_PANELS: f32 = 0.87;
 /// Sideways run of a stripe for each metre upstage.
 pub const STRIPE_SLOPE: f32 = 0.37;
 /// Most stripes of one block; wider blocks get them farther apart.
-pub const MOST_STRIPES: f32 = 24.0;
+pub const MOST_STRIPES: f32 = 48.0;
 
 const UPSTAGE: StageVector = StageVector::new(0.0, 1.0);
 
 /// Draws the picture for the blocks that `view` asks for.
 pub(super) fn draw(scene: &mut Scene<'_>, sizes: &Sizes, show: &Show, view: &View) -> Result<(), SceneFull> {
     let mine = |b: &&Block| view.canvas.is_none_or(|c| c == b.canvas);
-    let panels: u32 = show.blocks.iter().filter(mine).map(count).sum();
-    let every = stride(panels, view.panel_numbers);
+    let every = stride(show.blocks.iter().filter(mine).map(Block::panels), view.panel_numbers);
     for block in show.blocks.iter().filter(mine) {
-        borders(scene, sizes, block, (every, view.level))?;
-        stripes(scene, sizes, block, (every, view.level))?;
+        borders(scene, sizes, block, view.level)?;
+        stripes(scene, sizes, block, view.level)?;
     }
     for block in show.blocks.iter().filter(mine) {
         numbers(scene, sizes, block, (every, view))?;
@@ -67,34 +67,29 @@ pub fn survey_points(scene: &mut Scene<'_>, sizes: &Sizes, points: &[StagePoint]
     Ok(())
 }
 
-fn count(block: &Block) -> u32 {
-    let (columns, rows) = block.panels();
-    u32::from(columns) * u32::from(rows)
+/// Every how many columns and rows a panel is numbered, so that at most `most` are over all blocks.
+pub fn stride(blocks: impl Iterator<Item = (u16, u16)> + Clone, most: u16) -> u16 {
+    let numbered = |every: u16| -> u32 {
+        let share = |(columns, rows): (u16, u16)| u32::from(columns.div_ceil(every)) * u32::from(rows.div_ceil(every));
+        blocks.clone().map(share).sum()
+    };
+    // Beyond the longest side of a canvas every block has one number, and no larger step helps.
+    (1..=limits::CANVAS_SIDE_PX).find(|&e| numbered(e) <= u32::from(most)).unwrap_or(limits::CANVAS_SIDE_PX)
 }
 
-/// Every how many columns and rows a panel is numbered, so that at most `most` of `panels` are.
-pub fn stride(panels: u32, most: u16) -> u16 {
-    let mut every = 1_u16;
-    while panels.div_ceil(u32::from(every) * u32::from(every)) > u32::from(most.max(1)) && every < 1000 {
-        every += 1;
-    }
-    every
-}
-
-/// Borders of every n-th column and row of panels.
-fn borders(scene: &mut Scene<'_>, sizes: &Sizes, block: &Block, (every, level): (u16, u8)) -> Result<(), SceneFull> {
+/// Borders of all panels.
+fn borders(scene: &mut Scene<'_>, sizes: &Sizes, block: &Block, level: u8) -> Result<(), SceneFull> {
     let (columns, rows) = block.panels();
     let half_px = sizes.half_m() * 0.3 / libm::fmaxf(block.pitch_m(), 1e-6);
     let (l, t) = (f32::from(block.x_px), f32::from(block.y_px));
     let (r, b) = (block.right_px() as f32, block.bottom_px() as f32);
-    let step = usize::from(every.max(1));
     scene.begin(ink::PROP.dimmed(level).dimmed(150))?;
-    for column in (0..=columns).step_by(step) {
+    for column in 0..=columns {
         let x = l + f32::from(column) * f32::from(block.panel_width_px);
         rectangle(scene, block, (x - half_px, t), (x + half_px, b))?;
     }
     scene.begin(ink::PROP.dimmed(level).dimmed(150))?;
-    for row in (0..=rows).step_by(step) {
+    for row in 0..=rows {
         let y = t + f32::from(row) * f32::from(block.panel_height_px);
         rectangle(scene, block, (l, y - half_px), (r, y + half_px))?;
     }
@@ -113,12 +108,12 @@ fn wound(scene: &mut Scene<'_>, corners: [StagePoint; 4]) -> Result<(), SceneFul
     if (b - a).cross(c - a) < 0.0 { scene.polygon(&[a, d, c, b]) } else { scene.polygon(&corners) }
 }
 
-fn stripes(scene: &mut Scene<'_>, sizes: &Sizes, block: &Block, (every, level): (u16, u8)) -> Result<(), SceneFull> {
+fn stripes(scene: &mut Scene<'_>, sizes: &Sizes, block: &Block, level: u8) -> Result<(), SceneFull> {
     let corners = block.corners();
     let low = |f: fn(StagePoint) -> f32| corners.iter().map(|&p| f(p)).fold(f32::INFINITY, libm::fminf);
     let high = |f: fn(StagePoint) -> f32| corners.iter().map(|&p| f(p)).fold(f32::NEG_INFINITY, libm::fmaxf);
     let (west, east, south, north) = (low(|p| p.x), high(|p| p.x), low(|p| p.y), high(|p| p.y));
-    let panel = f32::from(block.panel_width_px) * block.pitch_m() * f32::from(every);
+    let panel = f32::from(block.panel_width_px) * block.pitch_m();
     let run = STRIPE_SLOPE * (north - south);
     let step = libm::fmaxf(panel * STRIPE_PANELS, (east - west + run) / MOST_STRIPES);
     let half = sizes.half_m() * 0.5;
