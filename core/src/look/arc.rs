@@ -8,7 +8,7 @@ use crate::paint::{Scene, SceneFull};
 use super::dash::Dashes;
 
 /// Most chords of one arc.
-const MOST_STEPS: u16 = 64;
+const MOST_STEPS: u16 = 96;
 
 /// Number of chords that keep an arc of `sweep` radians within `tolerance_m` of its circle.
 pub(super) fn steps(radius_m: f32, sweep: f32, tolerance_m: f32) -> u16 {

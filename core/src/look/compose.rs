@@ -3,6 +3,7 @@
 use crate::limits as cap;
 use crate::paint::color::scale;
 use crate::paint::{Scene, SceneFull};
+use crate::props::Placement;
 use crate::show::{Cue, CuePlace, CueProp, Mark, Mode, Presence, Show, Sight, Who};
 
 use super::frame::Frame;
@@ -120,7 +121,8 @@ impl Hand<'_> {
 
     fn prop(&self, scene: &mut Scene<'_>, p: &CueProp, presence: Presence, level: u8) -> Result<(), SceneFull> {
         let Some(prop) = self.show.props.get(p.prop.index()) else { return Ok(()) };
-        let frame = Frame::facing(prop.at, prop.turn_deg);
+        let placement = Placement::resting(prop);
+        let frame = Frame::turned(placement.at, placement.turn);
         props::draw(scene, &self.sizes, self.show, prop, (&frame, presence, level))
     }
 

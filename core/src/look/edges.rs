@@ -5,6 +5,7 @@
 
 use crate::geom::{StagePoint, StageVector};
 use crate::paint::{Rgba, Scene, SceneFull};
+use crate::props::ground::band_m;
 use crate::show::{Edge, Entry, FloorOutline, PhysicalKind, Show};
 
 use super::frame::Frame;
@@ -13,8 +14,6 @@ use super::item::{Pass, item};
 use super::sides::Sides;
 use super::sizes::Sizes;
 
-/// Nothing is drawn closer than this to a wall: its reflection would double it, metres.
-pub const WALL_CLEAR_M: f32 = 0.15;
 /// Distance between ticks, metres; more on floors with long edges.
 pub const TICK_SPACING_M: f32 = 0.5;
 /// Most ticks of one floor.
@@ -66,15 +65,6 @@ impl Side {
         let here = (self.frame.at(0.0, depth) - other.frame.origin).dot(other.frame.left);
         (libm::fabsf(rate) > 0.05).then(|| (other_depth - here) / rate)
     }
-
-    /// How deep the line that runs along this side is, for a neighbour's line at `depth`.
-    fn depth_for(&self, depth: f32) -> f32 {
-        match self.edge {
-            Edge::Open => depth,
-            Edge::Wall => WALL_CLEAR_M,
-            Edge::Level => 0.0,
-        }
-    }
 }
 
 /// A stretch of a side: metres along it of its outer and its inner border.
@@ -98,7 +88,9 @@ fn side(
     let half = sizes.half_m() + pass.grow_m;
     let (outer, inner) = (floor.edge_band_m - half, floor.edge_band_m + half);
     let end = |other: &Side, fallback: f32| {
-        let at = |depth: f32| this.meets(depth, other, other.depth_for(depth)).unwrap_or(fallback);
+        // A line meets the line of an open neighbour, and keeps off any other side by that side's band.
+        let own = |depth| if other.edge == Edge::Open { depth } else { band_m(floor, other.edge) };
+        let at = |depth: f32| this.meets(depth, other, own(depth)).unwrap_or(fallback);
         Cut { outer: at(outer), inner: at(inner) }
     };
     let (first, last) = (end(&before, 0.0), end(&after, this.length_m));

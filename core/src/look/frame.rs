@@ -17,7 +17,12 @@ pub struct Frame {
 impl Frame {
     /// The frame at `origin` that faces `facing_deg` degrees counter-clockwise from stage left (+X).
     pub fn facing(origin: StagePoint, facing_deg: f32) -> Self {
-        let (sin, cos) = Angle::from_degrees(facing_deg).sin_cos();
+        Self::turned(origin, Angle::from_degrees(facing_deg))
+    }
+
+    /// The frame at `origin` whose ahead is +X turned counter-clockwise by `turn`.
+    pub fn turned(origin: StagePoint, turn: Angle) -> Self {
+        let (sin, cos) = turn.sin_cos();
         Self::along(origin, StageVector::new(cos, sin))
     }
 

@@ -30,7 +30,8 @@ pub const APPROACH_M: f32 = 4.0;
 /// Eye height of a reader, metres.
 pub const EYE_M: f32 = 1.6;
 
-const UPSTAGE: StageVector = StageVector::new(0.0, 1.0);
+/// A reader who looks upstage.
+pub(super) const UPSTAGE: StageVector = StageVector::new(0.0, 1.0);
 
 /// Floor depth that fills [`READ_ANGLE`] for an eye `eye_m` high and `away_m` away on the floor, metres.
 ///

@@ -15,7 +15,7 @@ use super::ink;
 use super::item::{Pass, item};
 use super::sizes::Sizes;
 use super::view::MarkState;
-use super::who::{Extent, Outline};
+use super::who::{self, Extent, Outline};
 
 /// Length of a T's toe bar, metres.
 pub const BAR_M: f32 = 0.30;
@@ -50,7 +50,7 @@ pub(super) struct Dress {
 pub(super) fn draw(scene: &mut Scene<'_>, sizes: &Sizes, mark: &Mark, dress: Dress) -> Result<(), SceneFull> {
     let frame = Frame::facing(mark.at, mark.facing_deg);
     let half = dress.line_m * 0.5;
-    let outline = Outline::of(dress.who, &frame, extent(mark.kind, half), half);
+    let outline = Outline::of(dress.who, &frame, extent(mark.kind, dress.who, half), half);
     let level = if dress.state == MarkState::Arrived { ARRIVED } else { 255 };
     let ink = ink::of(dress.who).dimmed(level).dimmed(dress.level);
     item(scene, ink, sizes.keyline_m, |scene, pass| {
@@ -63,18 +63,19 @@ pub(super) fn draw(scene: &mut Scene<'_>, sizes: &Sizes, mark: &Mark, dress: Dre
 pub fn reach_m(kind: MarkKind, who: Who, line_m: f32) -> f32 {
     let frame = Frame::facing(StagePoint::default(), 0.0);
     let half = line_m * 0.5;
-    let shape = match Outline::of(who, &frame, extent(kind, half), half) {
+    let shape = match Outline::of(who, &frame, extent(kind, who, half), half) {
         Outline::Circle { centre, radius_m, .. } => centre.distance(frame.origin) + radius_m,
         Outline::Polygon { corners, .. } => corners.iter().map(|c| c.distance(frame.origin)).fold(0.0, libm::fmaxf),
     };
-    libm::fmaxf(shape + half, if kind == MarkKind::Bracket { BRACKET_LENGTH_M * 0.5 } else { 0.0 })
+    let form = corners(kind, &frame, half, 0.0);
+    form.iter().map(|c| c.distance(frame.origin)).fold(shape + half, libm::fmaxf)
 }
 
 /// Farthest that a mark and its shape reach from the mark's point in the direction of `way`, metres.
 pub fn support_m(mark: &Mark, who: Who, line_m: f32, way: StageVector) -> f32 {
     let frame = Frame::facing(mark.at, mark.facing_deg);
     let half = line_m * 0.5;
-    let shape = match Outline::of(who, &frame, extent(mark.kind, half), half) {
+    let shape = match Outline::of(who, &frame, extent(mark.kind, who, half), half) {
         Outline::Circle { centre, radius_m, .. } => (centre - mark.at).dot(way) + radius_m,
         Outline::Polygon { corners, .. } => corners.iter().map(|&c| (c - mark.at).dot(way)).fold(0.0, libm::fmaxf),
     };
@@ -82,11 +83,14 @@ pub fn support_m(mark: &Mark, who: Who, line_m: f32, way: StageVector) -> f32 {
     form.iter().map(|&c| (c - mark.at).dot(way)).fold(shape + half, libm::fmaxf)
 }
 
-fn extent(kind: MarkKind, half: f32) -> Extent {
+fn extent(kind: MarkKind, who: Who, half: f32) -> Extent {
     match kind {
         MarkKind::Tee => Extent { front_m: TOE_M + half, back_m: TOE_M - half - STEM_M, side_m: BAR_M * 0.5 },
         // Inside the bracket, where the chair will stand: found on approach, covered on arrival.
-        MarkKind::Bracket => Extent { front_m: 0.12, back_m: -0.12, side_m: 0.12 },
+        MarkKind::Bracket => {
+            let room = who::room(who, BRACKET_WIDTH_M * 0.5 - 2.0 * half - who::CLEAR_M * 0.5, half);
+            Extent { front_m: room, back_m: -room, side_m: room }
+        }
         MarkKind::Ring => Extent { front_m: RING_M + half, back_m: -RING_M - half, side_m: RING_M + half },
         MarkKind::Cross => {
             let reach = (BAR_M * 0.5 + half) * core::f32::consts::FRAC_1_SQRT_2;

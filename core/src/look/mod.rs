@@ -11,6 +11,7 @@ mod arc;
 pub mod compose;
 
 pub mod dash;
+mod digits;
 pub mod edges;
 pub mod frame;
 pub mod glyphs;
@@ -20,15 +21,20 @@ pub mod labels;
 pub mod lines;
 pub mod marks;
 pub mod orient;
+mod panels;
 pub mod props;
 pub mod pulse;
 mod sides;
 pub mod sizes;
 mod stroke;
 pub mod view;
+pub mod walk;
 pub mod who;
 
 pub use compose::compose;
 pub use frame::Frame;
 pub use sizes::Sizes;
 pub use view::{MarkState, Shown, View};
+
+#[cfg(test)]
+mod tests;

@@ -147,15 +147,14 @@ impl Ring {
         if whole {
             let (tol, thick) = (sizes.tolerance_m, self.outer_m - self.inner_m);
             scene.polygon_from(self.edge(half, tol))?;
-            let inner = (thick > 2.0 * half).then(|| self.edge(-half, tol)).into_iter().flatten();
-            return scene.polygon_from(inner.collect::<Vec<StagePoint, 132>>().into_iter().rev());
+            return if thick > 2.0 * half { scene.polygon_from(self.edge(-half, tol).rev()) } else { Ok(()) };
         }
         self.open_arc(scene, (self.outer_m, half), (sizes, band, pass))?;
         self.open_arc(scene, (self.inner_m, half), (sizes, band, pass))
     }
 
     /// The outline with every side moved out by `by_m`, counter-clockwise.
-    fn edge(&self, by_m: f32, tolerance_m: f32) -> impl Iterator<Item = StagePoint> {
+    fn edge(&self, by_m: f32, tolerance_m: f32) -> impl DoubleEndedIterator<Item = StagePoint> {
         // Its straight ends move parallel to themselves, so the same metres are more of a turn near the centre.
         let turn = |radius: f32| libm::asinf(libm::fmaxf(libm::fminf(by_m / radius, 1.0), -1.0));
         let (outer, inner) = (self.outer_m + by_m, libm::fmaxf(self.inner_m - by_m, 0.001));

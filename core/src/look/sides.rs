@@ -2,7 +2,7 @@
 
 use heapless::Vec;
 
-use crate::geom::{StagePoint, StageVector};
+use crate::geom::{StagePoint, StageVector, polygon};
 use crate::limits;
 use crate::paint::{Scene, SceneFull};
 
@@ -11,6 +11,9 @@ use super::frame::Frame;
 
 /// Room for a polygon while it is being cut: each cut adds at most one vertex.
 const ROOM: usize = 2 * limits::HULL_VERTICES + 2;
+
+/// Holes smaller than this are not drawn, square metres.
+const LEAST_HOLE_M2: f32 = 1e-5;
 
 /// A convex polygon, counter-clockwise seen from above.
 #[derive(Clone, Copy, Debug)]
@@ -65,6 +68,9 @@ impl Sides<'_> {
         let mut rest: Vec<StagePoint, ROOM> = self.0.iter().copied().take(limits::HULL_VERTICES).collect();
         for i in 0..self.0.len() {
             rest = keep_inside(&rest, self.vertex(i), self.out(i), -by_m);
+        }
+        if polygon::signed_area(&rest) < LEAST_HOLE_M2 {
+            rest.clear();
         }
         rest
     }

@@ -142,6 +142,23 @@ impl Outline {
     }
 }
 
+/// Half the side of the largest square that the shape of `who` can go round while it keeps, lines and
+/// all, within `within_m` to each side; 0 when there is no room.
+pub(super) fn room(who: Who, within_m: f32, half_m: f32) -> f32 {
+    // How far each shape reaches sideways for each metre of the square, of the space round it, and of
+    // half a line at its corner: from the formulas of `Outline::of` with depth and side alike.
+    let (square, space, tip) = match who {
+        Who::WhiteCircle => (core::f32::consts::SQRT_2, 1.0, 1.0),
+        Who::AmberSquare => (1.0, 1.0, 1.0),
+        Who::CyanTriangle => ((1.0 + SIN_60) / SIN_60, 1.5 / SIN_60, 2.0 * SIN_60),
+        Who::MagentaDiamond => {
+            let slant = libm::sqrtf(1.0 + SLIM * SLIM) / SLIM;
+            (1.0 + 1.0 / SLIM, slant, slant)
+        }
+    };
+    libm::fmaxf((within_m - tip * half_m - space * (CLEAR_M + half_m)) / square, 0.0)
+}
+
 const SIN_60: f32 = 0.866_025_4;
 /// Length of a diamond to its width.
 const SLIM: f32 = 1.5;
