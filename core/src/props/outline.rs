@@ -21,7 +21,9 @@ const TOUCHING_M: f32 = 1e-4;
 pub fn walk_outline(ground: &Ground<'_>, draw: &mut impl FnMut(Limit, Stretch)) {
     for item in ground.items() {
         for stretch in item.region.outline() {
-            let seen = |p, _| !ground.is_waived(item.limit, p) && is_free(ground, p);
+            // Asked a little inside the band: its inner line is also the entry's end, to the last bit.
+            let seen =
+                |p, ahead: StageVector| !ground.is_waived(item.limit, p + ahead.perp() * LEAST_M) && is_free(ground, p);
             cut_and_keep(ground, &stretch, seen, &mut |piece| draw(item.limit, piece));
         }
     }
