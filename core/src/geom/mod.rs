@@ -9,6 +9,7 @@ pub mod clip;
 pub mod convex;
 pub mod error;
 pub mod hull;
+mod meet;
 pub mod point;
 pub mod polygon;
 pub mod region;

@@ -1,5 +1,6 @@
 //! A piece of an outline: a straight line or a circular arc, exact, to be flattened only for drawing.
 
+use super::meet::{circle_and_circle, line_and_circle};
 use super::{GeomError, StagePoint, StageVector};
 use crate::units::Angle;
 
@@ -153,37 +154,6 @@ impl Stretch {
 /// Whole steps, at least one.
 fn whole(steps: f32) -> u16 {
     (libm::ceilf(steps) as u16).clamp(1, FULL_TURN_STEPS)
-}
-
-/// Shares of the line at which it meets the circle.
-fn line_and_circle((from, to): (StagePoint, StagePoint), (centre, radius_m): (StagePoint, f32)) -> [Option<f32>; 2] {
-    let (u, w) = (to - from, from - centre);
-    let square = u.dot(u);
-    if square == 0.0 {
-        return [None, None];
-    }
-    let foot = -w.dot(u) / square;
-    let off = w.cross(u) / libm::sqrtf(square);
-    let inside = radius_m * radius_m - off * off;
-    if inside < 0.0 {
-        return [None, None];
-    }
-    let half = libm::sqrtf(inside / square);
-    [Some(foot - half), Some(foot + half)]
-}
-
-/// Points where two circles meet.
-fn circle_and_circle((c, r): (StagePoint, f32), (d, s): (StagePoint, f32)) -> [Option<StagePoint>; 2] {
-    let between = d - c;
-    let distance = between.length();
-    let Some(along) = between.unit() else { return [None, None] };
-    let foot = (distance * distance + (r - s) * (r + s)) / (2.0 * distance);
-    let inside = r * r - foot * foot;
-    if inside < 0.0 {
-        return [None, None];
-    }
-    let (base, off) = (c + along * foot, along.perp() * libm::sqrtf(inside));
-    [Some(base + off), Some(base - off)]
 }
 
 #[cfg(test)]

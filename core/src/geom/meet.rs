@@ -1,0 +1,63 @@
+//! Where lines and circles meet.
+
+use super::StagePoint;
+
+/// Shares of the line at which it meets the circle.
+pub(super) fn line_and_circle(
+    (from, to): (StagePoint, StagePoint),
+    (centre, radius_m): (StagePoint, f32),
+) -> [Option<f32>; 2] {
+    let (u, w) = (to - from, from - centre);
+    let square = u.dot(u);
+    if square == 0.0 {
+        return [None, None];
+    }
+    let foot = -w.dot(u) / square;
+    let off = w.cross(u) / libm::sqrtf(square);
+    let inside = radius_m * radius_m - off * off;
+    if inside < 0.0 {
+        return [None, None];
+    }
+    let half = libm::sqrtf(inside / square);
+    [Some(foot - half), Some(foot + half)]
+}
+
+/// Points where two circles meet.
+pub(super) fn circle_and_circle((c, r): (StagePoint, f32), (d, s): (StagePoint, f32)) -> [Option<StagePoint>; 2] {
+    let between = d - c;
+    let distance = between.length();
+    let Some(along) = between.unit() else { return [None, None] };
+    let foot = (distance * distance + (r - s) * (r + s)) / (2.0 * distance);
+    let inside = r * r - foot * foot;
+    if inside < 0.0 {
+        return [None, None];
+    }
+    let (base, off) = (c + along * foot, along.perp() * libm::sqrtf(inside));
+    [Some(base + off), Some(base - off)]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const fn p(x: f32, y: f32) -> StagePoint {
+        StagePoint::new(x, y)
+    }
+
+    #[test]
+    fn a_line_meets_a_circle_twice_or_not_at_all() {
+        let circle = (p(1.0, 2.0), 2.0);
+        assert_eq!(line_and_circle((p(-3.0, 2.0), p(5.0, 2.0)), circle), [Some(0.25), Some(0.75)]);
+        assert_eq!(line_and_circle((p(-3.0, 4.5), p(5.0, 4.5)), circle), [None, None]);
+        assert_eq!(line_and_circle((p(1.0, 2.0), p(1.0, 2.0)), circle), [None, None]);
+    }
+
+    #[test]
+    fn circles_meet_where_a_3_4_5_triangle_says() {
+        // Radii 3 and 4, centres 5 apart: a right angle where they meet, 2.4 off the line of centres.
+        let [Some(left), Some(right)] = circle_and_circle((p(0.0, 0.0), 3.0), (p(5.0, 0.0), 4.0)) else { panic!() };
+        assert!(left.distance(p(1.8, 2.4)) < 1e-6 && right.distance(p(1.8, -2.4)) < 1e-6);
+        assert_eq!(circle_and_circle((p(0.0, 0.0), 1.0), (p(5.0, 0.0), 1.0)), [None, None]);
+        assert_eq!(circle_and_circle((p(0.0, 0.0), 1.0), (p(0.0, 0.0), 1.0)), [None, None]);
+    }
+}
