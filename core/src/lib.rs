@@ -1,11 +1,11 @@
 //! Underfoot's core: everything that must come out the same at the desk and in the box.
 //!
 //! From the ground up: [`units`] and [`limits`]; [`geom`] for plane geometry; [`floor`] for canvases,
-//! blocks and their maps; [`show`] for the show as plain data; [`paint`] for turning a scene into rows
-//! of pixels; [`look`] for what people see, as shapes of a scene. There is no heap, no clock, no
-//! printing and no unsafe code here, every capacity is in [`limits`], and all arithmetic is integer or
-//! plain `f32` with one math library, so that the same show gives the same pixels, bit for bit, on
-//! every platform.
+//! blocks and their maps; [`show`] for the show as plain data; [`props`] for what props cover and where
+//! people may stand; [`paint`] for turning a scene into rows of pixels; [`look`] for what people see, as
+//! shapes of a scene. There is no heap, no clock, no printing and no unsafe code here, every capacity is
+//! in [`limits`], and all arithmetic is integer or plain `f32` with one math library, so that the same
+//! show gives the same pixels, bit for bit, on every platform.
 
 #![no_std]
 #![forbid(unsafe_code)]
