@@ -199,7 +199,7 @@ impl<F: FlashPort, R: RowPort, S: StatusPort> Works<'_, F, R, S> {
             return self.blank();
         }
         let Memory { show, scene, work, .. } = &mut *self.memory;
-        match picture::paint(show, &self.state, (scene, work), &mut self.rows) {
+        match picture::paint(show, &picture::view_of(&self.state), (scene, work), &mut self.rows) {
             Ok(crc) => {
                 self.counts.frames = self.counts.frames.wrapping_add(1);
                 self.counts.picture_crc = crc;

@@ -3,7 +3,8 @@
 use super::memory::{BoxScene, BoxWork};
 use super::witness::Witness;
 use crate::engine::State;
-use crate::paint::{PaintError, Rgba, Scene, SceneFull, paint_block};
+use crate::look::{View, compose};
+use crate::paint::{PaintError, SceneFull, paint_block};
 use crate::ports::RowPort;
 use crate::show::Show;
 
@@ -18,19 +19,9 @@ pub enum PictureError<E> {
     Port(E),
 }
 
-/// Fills `scene` with what the engine's state shows.
-///
-/// # Errors
-/// [`SceneFull`].
-pub fn compose(show: &Show, state: &State, scene: &mut Scene<'_>) -> Result<(), SceneFull> {
-    scene.clear();
-    let Some(cue) = state.shown().and_then(|c| show.cues.get(c.index())) else { return Ok(()) };
-    for place in show.places_in(cue) {
-        let Some(mark) = place.mark.and_then(|m| show.marks.get(m.index())) else { continue };
-        scene.begin(Rgba::opaque(255, 255, 255))?;
-        scene.disc(mark.at, 0.15)?;
-    }
-    Ok(())
+/// What the engine's state shows.
+pub fn view_of(state: &State) -> View {
+    View::new(state.mode, state.shown())
 }
 
 /// Composes and paints all blocks of all canvases, frame by frame, and returns the picture's checksum.
@@ -39,12 +30,12 @@ pub fn compose(show: &Show, state: &State, scene: &mut Scene<'_>) -> Result<(), 
 /// [`PictureError`]; the port may have taken some of the rows.
 pub fn paint<R: RowPort>(
     show: &Show,
-    state: &State,
+    view: &View,
     (scene, work): (&mut BoxScene, &mut BoxWork),
     rows: &mut R,
 ) -> Result<u32, PictureError<R::Error>> {
     let mut scene = scene.scene();
-    compose(show, state, &mut scene).map_err(PictureError::Scene)?;
+    compose(show, view, &mut scene).map_err(PictureError::Scene)?;
     let mut crc = 0;
     for (index, canvas) in show.canvases.iter().enumerate() {
         rows.begin_frame(index as u8, canvas.width_px, canvas.height_px).map_err(PictureError::Port)?;
