@@ -1,0 +1,11 @@
+//! The test rig's image for the Arm MPS2 board with AN500.
+#![cfg_attr(target_os = "none", no_std, no_main)]
+
+#[cfg(target_os = "none")]
+#[cortex_m_rt::entry]
+fn main() -> ! {
+    underfoot_firmware::rig::image::run(&underfoot_firmware::boards::mps2_an500::BOARD)
+}
+
+#[cfg(not(target_os = "none"))]
+fn main() {}

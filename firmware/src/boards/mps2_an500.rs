@@ -1,0 +1,6 @@
+//! Arm MPS2 with AN500: Cortex-M7, 25 MHz, external RAM at 0x6000_0000.
+
+use super::Board;
+
+/// The board's addresses.
+pub const BOARD: Board = Board { name: "mps2-an500", link_uart: 0x4000_4000, timer: 0x4000_0000, flash: 0x6000_0000 };

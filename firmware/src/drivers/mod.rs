@@ -1,0 +1,7 @@
+//! Register-level code. Besides `boards`, the only place with unsafe code; each use says why it is sound.
+
+pub mod clock;
+pub mod defmt_serial;
+pub mod psram_flash;
+pub mod stack;
+pub mod uart;

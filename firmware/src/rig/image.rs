@@ -1,0 +1,184 @@
+//! The rig on a device.
+
+use core::convert::Infallible;
+use core::ptr::addr_of_mut;
+
+use cortex_m_semihosting::{debug, syscall};
+use underfoot_core::device::memory::BoxWork;
+use underfoot_core::device::{Memory, Witness};
+use underfoot_core::look::{View, compose};
+use underfoot_core::pack;
+use underfoot_core::paint::{Rgba, RowTarget, Scene, Span, paint_block};
+use underfoot_core::show::Show;
+
+use super::command::{PAINTED_BYTES, Painted, Record, VIEW_BYTES, view_from_bytes};
+use crate::app::cells;
+use crate::boards::Board;
+use crate::drivers::{clock::Clock, defmt_serial, stack};
+use crate::rows::{LineBuffer, Shift};
+
+const READ_BINARY: usize = 1;
+const WRITE_BINARY: usize = 5;
+
+/// A file of the host.
+struct HostFile(usize);
+
+impl HostFile {
+    /// Opens `name`, which ends in a zero byte.
+    fn open(name: &[u8], mode: usize) -> Self {
+        // SAFETY: the name is zero-ended and outlives the call; its length excludes the zero.
+        Self(unsafe { syscall!(OPEN, name.as_ptr(), mode, name.len() - 1) })
+    }
+
+    /// Fills `bytes`; false when the host has gone.
+    fn read(&mut self, bytes: &mut [u8]) -> bool {
+        let mut done = 0;
+        while done < bytes.len() {
+            let rest = &mut bytes[done..];
+            // SAFETY: the host writes at most `rest.len()` bytes into `rest`.
+            let missing = unsafe { syscall!(READ, self.0, rest.as_mut_ptr(), rest.len()) };
+            if missing >= rest.len() {
+                return false;
+            }
+            done += rest.len() - missing;
+        }
+        true
+    }
+
+    fn write(&mut self, bytes: &[u8]) {
+        // SAFETY: the host reads `bytes.len()` bytes of `bytes`.
+        unsafe { syscall!(WRITE, self.0, bytes.as_ptr(), bytes.len()) };
+    }
+}
+
+/// Takes rows and does nothing with them.
+struct Nowhere;
+
+impl RowTarget for Nowhere {
+    type Error = Infallible;
+    fn begin_row(&mut self, _: u16, _: u16, _: u16) -> Result<(), Infallible> {
+        Ok(())
+    }
+    fn span(&mut self, _: Span) -> Result<(), Infallible> {
+        Ok(())
+    }
+    fn end_row(&mut self) -> Result<(), Infallible> {
+        Ok(())
+    }
+}
+
+/// Has the row in memory, as a transfer would need it.
+struct InMemory;
+
+impl Shift for InMemory {
+    fn shift(&mut self, _: u16, _: u16, pixels: &[Rgba]) {
+        core::hint::black_box(pixels);
+    }
+    fn dark(&mut self) {}
+}
+
+/// Writes rows to the host as records.
+struct Dump<'f>(&'f mut HostFile);
+
+impl RowTarget for Dump<'_> {
+    type Error = Infallible;
+    fn begin_row(&mut self, row: u16, start: u16, end: u16) -> Result<(), Infallible> {
+        let ([r0, r1], [s0, s1], [e0, e1]) = (row.to_le_bytes(), start.to_le_bytes(), end.to_le_bytes());
+        self.0.write(&[Record::Row as u8, r0, r1, s0, s1, e0, e1]);
+        Ok(())
+    }
+    fn span(&mut self, span: Span) -> Result<(), Infallible> {
+        let ([s0, s1], [e0, e1]) = (span.start.to_le_bytes(), span.end.to_le_bytes());
+        let color = span.color;
+        self.0.write(&[Record::Span as u8, s0, s1, e0, e1, color.r, color.g, color.b, color.a]);
+        Ok(())
+    }
+    fn end_row(&mut self) -> Result<(), Infallible> {
+        Ok(())
+    }
+}
+
+/// Paints every block of every canvas; false when the painter was full.
+fn paint_all(show: &Show, scene: &Scene<'_>, work: &mut BoxWork, target: &mut impl RowTarget) -> bool {
+    (0..show.canvases.len())
+        .flat_map(|canvas| show.blocks_of(canvas))
+        .all(|block| paint_block(scene, block, 0..u16::MAX, &mut work.work(), target).is_ok())
+}
+
+fn painted(memory: &mut Memory, view: &View, clock: &Clock) -> Painted {
+    let Memory { show, scene, work, .. } = memory;
+    let mut scene = scene.scene();
+    let spent = |from: u32| from.wrapping_sub(clock.raw());
+    let start = clock.raw();
+    let empty_ticks = spent(start);
+    let start = clock.raw();
+    let composed = compose(show, view, &mut scene).is_ok();
+    let compose_ticks = spent(start);
+    // SAFETY: the rig's only use of the line buffer, gone before the next call.
+    let line = unsafe { &mut *addr_of_mut!(cells::LINE) };
+    let mut rows = LineBuffer::new(line, InMemory);
+    let start = clock.raw();
+    let in_time = paint_all(show, &scene, work, &mut rows);
+    let paint_ticks = spent(start);
+    let mut nowhere = Nowhere;
+    let mut witness = Witness::new(&mut nowhere, 0);
+    let fits = composed && in_time && paint_all(show, &scene, work, &mut witness);
+    let crc = witness.finish();
+    Painted { fits, crc, compose_ticks, paint_ticks, empty_ticks, stack: stack::deepest() }
+}
+
+fn take_pack(memory: &mut Memory, input: &mut HostFile) -> bool {
+    let mut len = [0; 4];
+    if !input.read(&mut len) {
+        return false;
+    }
+    let Some(bytes) = memory.staging.get_mut(..u32::from_le_bytes(len) as usize) else { return false };
+    input.read(bytes) && pack::decode_into(bytes, &mut memory.show).is_ok()
+}
+
+fn read_view(input: &mut HostFile) -> Option<View> {
+    let mut bytes = [0; VIEW_BYTES];
+    input.read(&mut bytes).then(|| view_from_bytes(&bytes)).flatten()
+}
+
+/// Carries out commands until the end.
+pub fn run(board: &'static Board) -> ! {
+    stack::paint();
+    defmt_serial::open();
+    defmt::info!("underfoot rig on {=str}", board.name);
+    let clock = Clock::start(board.timer);
+    // SAFETY: `run` is entered once, by the reset handler, so this is the only reference.
+    let memory = unsafe { &mut *addr_of_mut!(cells::MEMORY) };
+    let mut input = HostFile::open(b"to_rig\0", READ_BINARY);
+    let mut output = HostFile::open(b"from_rig\0", WRITE_BINARY);
+    loop {
+        let mut command = [b'Q'];
+        input.read(&mut command);
+        match command[0] {
+            b'P' => {
+                let taken = take_pack(memory, &mut input);
+                output.write(&[taken.into()]);
+            }
+            b'V' => {
+                let answer = read_view(&mut input).map(|view| painted(memory, &view, &clock));
+                let bytes: [u8; PAINTED_BYTES] = answer.unwrap_or_default().to_bytes();
+                output.write(&bytes);
+            }
+            b'D' => {
+                if let Some(view) = read_view(&mut input) {
+                    let Memory { show, scene, work, .. } = &mut *memory;
+                    let mut scene = scene.scene();
+                    let _ = compose(show, &view, &mut scene);
+                    paint_all(show, &scene, work, &mut Dump(&mut output));
+                }
+                output.write(&[Record::End as u8]);
+            }
+            _ => {
+                debug::exit(debug::EXIT_SUCCESS);
+                loop {
+                    cortex_m::asm::nop();
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,116 @@
+//! The line buffer: one row of pixels as a panel driver's transfer sends it.
+
+use core::convert::Infallible;
+
+use underfoot_core::paint::{Rgba, RowTarget, Span};
+use underfoot_core::ports::RowPort;
+
+/// Pixels of the longest row.
+pub const LINE_PX: usize = 4096;
+
+/// Sends one finished row to the LEDs.
+pub trait Shift {
+    /// Sends row `row`, whose first pixel is canvas column `start`.
+    fn shift(&mut self, row: u16, start: u16, pixels: &[Rgba]);
+
+    /// Makes every LED dark.
+    fn dark(&mut self);
+}
+
+/// A row port over one line buffer.
+#[derive(Debug)]
+pub struct LineBuffer<'b, S> {
+    line: &'b mut [Rgba; LINE_PX],
+    shift: S,
+    row: u16,
+    start: u16,
+    end: u16,
+    /// End of the painted pixels, so that clearing costs no more than painting.
+    dirty: usize,
+}
+
+impl<'b, S> LineBuffer<'b, S> {
+    /// A row port in `line`, which it clears.
+    pub fn new(line: &'b mut [Rgba; LINE_PX], shift: S) -> Self {
+        line.fill(Rgba::CLEAR);
+        Self { line, shift, row: 0, start: 0, end: 0, dirty: 0 }
+    }
+}
+
+impl<S: Shift> RowTarget for LineBuffer<'_, S> {
+    type Error = Infallible;
+
+    fn begin_row(&mut self, row: u16, start: u16, end: u16) -> Result<(), Infallible> {
+        if let Some(old) = self.line.get_mut(..self.dirty) {
+            old.fill(Rgba::CLEAR);
+        }
+        (self.row, self.start, self.end, self.dirty) = (row, start, end, 0);
+        Ok(())
+    }
+
+    fn span(&mut self, span: Span) -> Result<(), Infallible> {
+        let range = usize::from(span.start)..usize::from(span.end);
+        self.dirty = range.end.min(LINE_PX);
+        if let Some(pixels) = self.line.get_mut(range) {
+            pixels.fill(span.color);
+        }
+        Ok(())
+    }
+
+    fn end_row(&mut self) -> Result<(), Infallible> {
+        let (row, start) = (self.row, self.start);
+        let pixels = self.line.get(usize::from(self.start)..usize::from(self.end)).unwrap_or(&[]);
+        self.shift.shift(row, start, pixels);
+        Ok(())
+    }
+}
+
+impl<S: Shift> RowPort for LineBuffer<'_, S> {
+    fn begin_frame(&mut self, _canvas: u8, _width_px: u16, _height_px: u16) -> Result<(), Infallible> {
+        Ok(())
+    }
+
+    fn end_frame(&mut self) -> Result<(), Infallible> {
+        Ok(())
+    }
+
+    fn blank(&mut self) -> Result<(), Infallible> {
+        self.shift.dark();
+        Ok(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::boxed::Box;
+    use std::vec::Vec;
+
+    use super::*;
+
+    #[derive(Default)]
+    struct Sent(Vec<(u16, u16, Vec<u8>)>);
+
+    impl Shift for &mut Sent {
+        fn shift(&mut self, row: u16, start: u16, pixels: &[Rgba]) {
+            self.0.push((row, start, pixels.iter().map(|p| p.a).collect()));
+        }
+        fn dark(&mut self) {
+            self.0.clear();
+        }
+    }
+
+    #[test]
+    fn rows_start_clear_and_hold_their_spans() {
+        let (mut sent, mut line) = (Sent::default(), Box::new([Rgba::opaque(1, 1, 1); LINE_PX]));
+        let mut port = LineBuffer::new(&mut line, &mut sent);
+        let lit = Rgba::opaque(9, 9, 9);
+        port.begin_row(4, 2, 8).unwrap();
+        port.span(Span { start: 3, end: 5, color: lit }).unwrap();
+        port.span(Span { start: 7, end: 8, color: lit }).unwrap();
+        port.end_row().unwrap();
+        port.begin_row(5, 2, 8).unwrap();
+        port.end_row().unwrap();
+        assert_eq!(sent.0[0], (4, 2, [0, 255, 255, 0, 0, 255].to_vec()));
+        assert_eq!(sent.0[1], (5, 2, [0; 6].to_vec()));
+    }
+}
