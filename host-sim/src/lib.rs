@@ -6,5 +6,7 @@
 
 pub mod cli;
 pub mod findings;
+pub mod link;
 pub mod project;
 pub mod render;
+pub mod sim;

@@ -1,6 +1,7 @@
 //! Shared oracles and scenarios of the cross-crate tests.
 
 pub mod decoders;
+pub mod device;
 pub mod dice;
 pub mod mock_floor;
 pub mod oracle;

@@ -26,7 +26,7 @@ pub(super) struct Chain {
 
 impl Chain {
     /// A chain that is never read: the filling of fresh memory.
-    pub(super) const NONE: Self = Self { top: 0, shape: 0, contour: 0, vertex: 0, edges: 0, forward: true, sign: 1 };
+    pub(super) const NONE: Self = Self { top: 0, shape: 0, contour: 0, vertex: 0, edges: 0, forward: false, sign: 0 };
 
     /// The chain's vertices from its top downwards.
     pub(super) fn track(&self, scene: &Scene<'_>, map: &FineMap) -> Track {
@@ -48,7 +48,7 @@ pub(super) struct Track {
 impl Track {
     /// A track that is never walked: the filling of fresh memory.
     pub(super) const NONE: Self =
-        Self { outline: Outline::Polygon { first: 0, len: 0 }, count: 0, vertex: 0, left: 0, forward: true };
+        Self { outline: Outline::Polygon { first: 0, len: 0 }, count: 0, vertex: 0, left: 0, forward: false };
 
     /// The vertex where it stands.
     pub(super) fn here(&self, scene: &Scene<'_>, map: &FineMap) -> Vertex {

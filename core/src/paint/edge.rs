@@ -22,7 +22,7 @@ pub(super) struct Active {
 impl Active {
     /// A chain that is never read: the filling of fresh memory.
     pub(super) const NONE: Self =
-        Self { x: 0, step: 0, y: 0, end: Vertex { x: 0, y: 0 }, shape: 0, sign: 1, track: Track::NONE };
+        Self { x: 0, step: 0, y: 0, end: Vertex { x: 0, y: 0 }, shape: 0, sign: 0, track: Track::NONE };
 
     /// The chain as it enters row `row`; `None` when it ends above.
     pub(super) fn start(chain: &Chain, scene: &Scene<'_>, map: &FineMap, row: i32) -> Option<Self> {

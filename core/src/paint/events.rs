@@ -22,7 +22,7 @@ pub(super) struct Event {
 
 impl Event {
     /// An event that is never read: the filling of fresh memory.
-    pub(super) const NONE: Self = Self { change: 0, shape: 0, next: NONE };
+    pub(super) const NONE: Self = Self { change: 0, shape: 0, next: 0 };
 }
 
 /// Which pixels have events: one bit each, and one bit for each word of them.

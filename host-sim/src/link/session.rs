@@ -1,0 +1,166 @@
+//! One conversation with a box.
+
+use std::fmt;
+use std::io::{self, ErrorKind, Read, Write};
+use std::net::TcpStream;
+use std::time::{Duration, Instant};
+
+use underfoot_core::link::{Answer, Decoder, Desk, DeskStep, Report, Request, Versions};
+
+use super::{SendError, Target};
+
+/// How long one look at the line waits.
+const LOOK: Duration = Duration::from_millis(20);
+/// Bit rate of serial lines.
+const BAUD: u32 = 921_600;
+
+/// What was being done when something failed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Step {
+    /// Exchanging versions.
+    Hello,
+    /// Announcing the pack.
+    Begin,
+    /// Sending a part of the pack.
+    Chunk,
+    /// Having the pack checked and stored.
+    Commit,
+    /// Asking for the box's state.
+    Report,
+    /// Giving a command.
+    Command,
+}
+
+impl fmt::Display for Step {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Hello => "the exchange of versions",
+            Self::Begin => "the announcement of the pack",
+            Self::Chunk => "a part of the pack",
+            Self::Commit => "the request to check and store the pack",
+            Self::Report => "the question how it is",
+            Self::Command => "the command",
+        })
+    }
+}
+
+/// A line that gives up reading after [`LOOK`].
+trait Line: Read + Write + Send {}
+impl<T: Read + Write + Send> Line for T {}
+
+/// An open conversation.
+pub struct Session {
+    line: Box<dyn Line>,
+    desk: Desk,
+    decoder: Decoder,
+    started: Instant,
+    sent: u32,
+    asked: u32,
+}
+
+impl Session {
+    /// Opens the line to a box.
+    ///
+    /// # Errors
+    /// [`SendError::Line`].
+    pub fn open(target: &Target) -> Result<Self, SendError> {
+        let line: Box<dyn Line> = match target {
+            Target::Tcp(address) => Box::new(open_tcp(address).map_err(SendError::Line)?),
+            Target::Serial(path) => Box::new(
+                serialport::new(path, BAUD).timeout(LOOK).open_native().map_err(|e| SendError::Line(e.into()))?,
+            ),
+        };
+        let started = Instant::now();
+        // A sequence number that an earlier conversation is not likely to have ended with.
+        let seed = std::process::id() as u8;
+        Ok(Self { line, desk: Desk::new(seed), decoder: Decoder::new(), started, sent: 0, asked: 0 })
+    }
+
+    /// How often a request had to be repeated so far.
+    pub fn repeats(&self) -> u32 {
+        self.sent - self.asked
+    }
+
+    /// Exchanges versions and returns the one that both speak.
+    ///
+    /// # Errors
+    /// [`SendError::Versions`] says which side to update.
+    pub fn hello(&mut self, ours: Versions) -> Result<u16, SendError> {
+        match self.ask(Step::Hello, &Request::Hello(ours))? {
+            Answer::Hello(theirs) => Versions::agree(ours, theirs).map_err(SendError::Versions),
+            _ => Err(SendError::Confused(Step::Hello)),
+        }
+    }
+
+    /// Asks how the box is.
+    ///
+    /// # Errors
+    /// [`SendError`].
+    pub fn report(&mut self) -> Result<Report, SendError> {
+        match self.ask(Step::Report, &Request::Report)? {
+            Answer::Report(report) => Ok(report),
+            Answer::Refused(why) => Err(SendError::Refused(Step::Report, why)),
+            _ => Err(SendError::Confused(Step::Report)),
+        }
+    }
+
+    /// Has a request carried out that is answered by done or refused.
+    ///
+    /// # Errors
+    /// [`SendError::Refused`] with the box's reason, or what happened to the line.
+    pub fn done(&mut self, step: Step, request: &Request<'_>) -> Result<(), SendError> {
+        match self.ask(step, request)? {
+            Answer::Done => Ok(()),
+            Answer::Refused(why) => Err(SendError::Refused(step, why)),
+            _ => Err(SendError::Confused(step)),
+        }
+    }
+
+    /// Sends a request until its answer comes or patience ends.
+    ///
+    /// # Errors
+    /// [`SendError::Silent`] or [`SendError::Line`].
+    pub fn ask(&mut self, step: Step, request: &Request<'_>) -> Result<Answer, SendError> {
+        self.desk.ask(request);
+        self.asked += 1;
+        loop {
+            let now = underfoot_core::units::Instant::from_micros(self.started.elapsed().as_micros() as u64);
+            match self.desk.poll(now) {
+                DeskStep::Send(bytes) => {
+                    self.sent += 1;
+                    self.line.write_all(bytes).and_then(|()| self.line.flush()).map_err(SendError::Line)?;
+                }
+                DeskStep::GiveUp => return Err(SendError::Silent(step)),
+                DeskStep::Wait => {}
+            }
+            if let Some(answer) = self.look().map_err(SendError::Line)? {
+                return Ok(answer);
+            }
+        }
+    }
+
+    fn look(&mut self) -> io::Result<Option<Answer>> {
+        let mut bytes = [0; 256];
+        let len = match self.line.read(&mut bytes) {
+            Ok(0) => return Err(ErrorKind::UnexpectedEof.into()),
+            Ok(len) => len,
+            Err(e) if matches!(e.kind(), ErrorKind::WouldBlock | ErrorKind::TimedOut | ErrorKind::Interrupted) => 0,
+            Err(e) => return Err(e),
+        };
+        for &byte in &bytes[..len] {
+            if let Some(Ok(frame)) = self.decoder.push(byte)
+                && let Some(answer) = self.desk.hear(frame)
+            {
+                return Ok(Some(answer));
+            }
+        }
+        Ok(None)
+    }
+}
+
+fn open_tcp(address: &str) -> io::Result<TcpStream> {
+    let stream = TcpStream::connect(address)?;
+    stream.set_nodelay(true)?;
+    stream.set_read_timeout(Some(LOOK))?;
+    Ok(stream)
+}

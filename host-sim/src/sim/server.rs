@@ -1,0 +1,157 @@
+//! A simulated box behind a loopback TCP port, one desk at a time.
+
+use std::convert::Infallible;
+use std::io::{self, ErrorKind, Read, Write};
+use std::net::{Ipv4Addr, SocketAddr, TcpListener, TcpStream};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::thread::{self, JoinHandle};
+use std::time::{Duration, Instant};
+
+use underfoot_core::device::{Device, Memory, Ports};
+use underfoot_core::paint::{RowTarget, Span};
+use underfoot_core::ports::{Geometry, LinkPort, RowPort};
+
+use super::{MemoryFlash, Watched};
+
+/// Flash with room for two packs.
+pub const PACK_FLASH: Geometry = Geometry { capacity: 2 * 36 * 1024, erase: 4096, write: 4 };
+/// Stack of the box's thread: it starts with its large memory on it.
+const STACK_BYTES: usize = 8 * 1024 * 1024;
+const NAP: Duration = Duration::from_micros(200);
+
+/// A box in a thread. Dropping it switches it off.
+#[derive(Debug)]
+pub struct LoopbackBox {
+    address: SocketAddr,
+    watched: Watched,
+    stop: Arc<AtomicBool>,
+    thread: Option<JoinHandle<MemoryFlash>>,
+}
+
+impl LoopbackBox {
+    /// Gives a box with this flash power, listening on a free loopback port.
+    ///
+    /// # Errors
+    /// When there is no port or no thread to be had.
+    pub fn start(flash: MemoryFlash) -> io::Result<Self> {
+        let listener = TcpListener::bind((Ipv4Addr::LOCALHOST, 0))?;
+        listener.set_nonblocking(true)?;
+        let address = listener.local_addr()?;
+        let (watched, stop) = (Watched::default(), Arc::new(AtomicBool::new(false)));
+        let (status, off) = (watched.clone(), Arc::clone(&stop));
+        let body = move || run(listener, flash, status, &off);
+        let thread = thread::Builder::new().stack_size(STACK_BYTES).spawn(body)?;
+        Ok(Self { address, watched, stop, thread: Some(thread) })
+    }
+
+    /// The target to send to.
+    pub fn target(&self) -> String {
+        format!("tcp:{}", self.address)
+    }
+
+    /// What it shows.
+    pub fn watched(&self) -> &Watched {
+        &self.watched
+    }
+
+    /// Cuts its power and gives its flash back.
+    pub fn power_off(mut self) -> Option<MemoryFlash> {
+        self.stop.store(true, Ordering::Relaxed);
+        self.thread.take().and_then(|thread| thread.join().ok())
+    }
+}
+
+impl Drop for LoopbackBox {
+    fn drop(&mut self) {
+        self.stop.store(true, Ordering::Relaxed);
+    }
+}
+
+fn run(listener: TcpListener, flash: MemoryFlash, status: Watched, stop: &AtomicBool) -> MemoryFlash {
+    let mut memory = Box::new(Memory::new());
+    let link = TcpLink { listener, desk: None };
+    let kept = flash.clone();
+    let Ok(mut device) = Device::new(&mut memory, Ports { link, flash, rows: Dark, status }) else { return kept };
+    let started = Instant::now();
+    while !stop.load(Ordering::Relaxed) {
+        device.poll(underfoot_core::units::Instant::from_micros(started.elapsed().as_micros() as u64));
+        thread::sleep(NAP);
+    }
+    device.into_ports().1
+}
+
+/// The newest desk that called.
+struct TcpLink {
+    listener: TcpListener,
+    desk: Option<TcpStream>,
+}
+
+impl TcpLink {
+    /// A line that would wait, or has gone, moves no bytes.
+    fn moved(&mut self, result: io::Result<usize>) -> usize {
+        match result {
+            Ok(len) => len,
+            Err(e) if matches!(e.kind(), ErrorKind::WouldBlock | ErrorKind::Interrupted) => 0,
+            Err(_) => {
+                self.desk = None;
+                0
+            }
+        }
+    }
+}
+
+impl LinkPort for TcpLink {
+    type Error = Infallible;
+
+    fn read(&mut self, bytes: &mut [u8]) -> Result<usize, Infallible> {
+        if let Ok((stream, _)) = self.listener.accept() {
+            let ready = stream.set_nonblocking(true).and_then(|()| stream.set_nodelay(true));
+            self.desk = ready.is_ok().then_some(stream);
+        }
+        let Some(desk) = &mut self.desk else { return Ok(0) };
+        let result = desk.read(bytes);
+        Ok(self.moved(result))
+    }
+
+    fn write(&mut self, bytes: &[u8]) -> Result<usize, Infallible> {
+        // Without a desk the answer goes nowhere, as on a serial line.
+        let Some(desk) = &mut self.desk else { return Ok(bytes.len()) };
+        let result = desk.write(bytes);
+        Ok(self.moved(result))
+    }
+}
+
+/// Rows of a box without LEDs; the report's checksum tells what was painted.
+#[derive(Debug)]
+struct Dark;
+
+impl RowTarget for Dark {
+    type Error = Infallible;
+
+    fn begin_row(&mut self, _row: u16, _start: u16, _end: u16) -> Result<(), Infallible> {
+        Ok(())
+    }
+
+    fn span(&mut self, _span: Span) -> Result<(), Infallible> {
+        Ok(())
+    }
+
+    fn end_row(&mut self) -> Result<(), Infallible> {
+        Ok(())
+    }
+}
+
+impl RowPort for Dark {
+    fn begin_frame(&mut self, _canvas: u8, _width_px: u16, _height_px: u16) -> Result<(), Infallible> {
+        Ok(())
+    }
+
+    fn end_frame(&mut self) -> Result<(), Infallible> {
+        Ok(())
+    }
+
+    fn blank(&mut self) -> Result<(), Infallible> {
+        Ok(())
+    }
+}

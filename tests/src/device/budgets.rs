@@ -1,0 +1,77 @@
+//! `firmware/budgets.toml`, and what an image takes of flash and RAM.
+
+use std::path::Path;
+
+use object::{Object, ObjectSection, ObjectSegment, SectionFlags};
+use serde::Deserialize;
+
+/// Most that one image may take.
+#[derive(Clone, Copy, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Budget {
+    /// Bytes of flash: code, constants and initial values.
+    pub flash: u64,
+    /// Bytes of static RAM.
+    pub ram: u64,
+    /// Bytes of stack.
+    pub stack: u64,
+}
+
+/// Most instructions that one picture may take.
+#[derive(Clone, Copy, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Work {
+    /// Composing the scene.
+    pub compose: u64,
+    /// Painting it row by row into the line buffer.
+    pub paint: u64,
+}
+
+/// The whole file.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Budgets {
+    /// The box's image.
+    #[serde(rename = "box")]
+    pub box_image: Budget,
+    /// The slowest cue picture of the demo of a 3 m stage.
+    pub small_stage: Work,
+}
+
+impl Budgets {
+    /// Reads the file.
+    ///
+    /// # Panics
+    /// When it is not there or not readable.
+    pub fn load() -> Self {
+        let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../firmware/budgets.toml");
+        let text = std::fs::read_to_string(path).expect("firmware/budgets.toml");
+        toml::from_str(&text).expect("budgets as the test knows them")
+    }
+}
+
+/// What an image takes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Taken {
+    /// Bytes of flash.
+    pub flash: u64,
+    /// Bytes of static RAM.
+    pub ram: u64,
+}
+
+/// Where the boards' RAM begins.
+const RAM_START: u64 = 0x2000_0000;
+
+/// Measures an ELF file: what is loaded lies in flash; what lives at RAM addresses is RAM, whether loaded or zeroed.
+///
+/// # Panics
+/// When the file is no ELF file.
+pub fn taken(image: &Path) -> Taken {
+    let bytes = std::fs::read(image).expect("the image");
+    let elf = object::File::parse(&*bytes).expect("an ELF file");
+    let flash = elf.segments().map(|s| s.file_range().1).sum();
+    let in_memory =
+        |flags| matches!(flags, SectionFlags::Elf { sh_flags } if sh_flags & u64::from(object::elf::SHF_ALLOC) != 0);
+    let ram = elf.sections().filter(|s| s.address() >= RAM_START && in_memory(s.flags())).map(|s| s.size()).sum();
+    Taken { flash, ram }
+}

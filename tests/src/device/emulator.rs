@@ -1,0 +1,85 @@
+//! One emulator run, always under a time limit.
+
+use std::path::Path;
+use std::process::{Child, Command, Stdio};
+
+/// An emulated board.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Board {
+    /// Arm MPS2 with AN386: Cortex-M4F.
+    An386,
+    /// Arm MPS2 with AN500: Cortex-M7.
+    An500,
+}
+
+impl Board {
+    /// Both boards.
+    pub const ALL: [Self; 2] = [Self::An386, Self::An500];
+
+    /// The board's name in image names.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::An386 => "an386",
+            Self::An500 => "an500",
+        }
+    }
+}
+
+/// A running emulator; dropping it kills it.
+#[derive(Debug)]
+pub struct Emulator(Child);
+
+/// Virtual nanoseconds of one instruction, as a power of two, when instructions are counted.
+pub const SHIFT: u32 = 6;
+/// Nanoseconds of one tick of the boards' 25 MHz clock.
+const TICK_NANOS: u64 = 40;
+
+/// Instructions that passed in `ticks` of the clock of an emulator that counts instructions.
+pub fn instructions(ticks: u32) -> u64 {
+    u64::from(ticks) * TICK_NANOS / (1 << SHIFT)
+}
+
+impl Emulator {
+    /// The command for `image` in `folder`, without its machine; it is killed after `seconds`.
+    pub fn command(image: &Path, folder: &Path, seconds: u32) -> Command {
+        let mut command = Command::new("timeout");
+        command.args(["-s", "KILL", &seconds.to_string(), "qemu-system-arm"]);
+        command.args(["-display", "none", "-monitor", "none"]);
+        command.args(["-semihosting-config", "enable=on,target=native", "-kernel"]).arg(image);
+        command.current_dir(folder).stdin(Stdio::null()).stdout(Stdio::null());
+        command
+    }
+
+    /// Makes the emulator count: each instruction takes the same virtual time, so counts repeat exactly.
+    pub fn count_instructions(command: &mut Command) {
+        command.args(["-icount", &format!("shift={SHIFT},sleep=off")]);
+    }
+
+    /// Starts a command.
+    ///
+    /// # Panics
+    /// When `timeout` or the emulator is not installed.
+    pub fn start(mut command: Command) -> Self {
+        Self(command.spawn().expect("`timeout` of coreutils, to run qemu-system-arm"))
+    }
+
+    /// True until the emulator ends.
+    pub fn is_running(&mut self) -> bool {
+        matches!(self.0.try_wait(), Ok(None))
+    }
+
+    /// Waits for the end and returns the exit code, `None` when it was killed.
+    ///
+    /// # Panics
+    /// When there is nothing to wait for.
+    pub fn finish(&mut self) -> Option<i32> {
+        self.0.wait().expect("an emulator to wait for").code()
+    }
+}
+
+impl Drop for Emulator {
+    fn drop(&mut self) {
+        let _ = self.0.kill();
+        let _ = self.0.wait();
+    }
+}

@@ -1,0 +1,16 @@
+//! The box's images in an emulator: finding a tool-chain, building, running, talking.
+
+pub mod budgets;
+pub mod emulator;
+pub mod host_rows;
+pub mod images;
+pub mod log;
+pub mod rig;
+pub mod scratch;
+pub mod shows;
+pub mod toolchain;
+
+pub use emulator::{Board, Emulator};
+pub use images::{Image, Profile, image};
+pub use rig::Rig;
+pub use toolchain::{Missing, Toolchain};

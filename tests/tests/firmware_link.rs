@@ -1,0 +1,166 @@
+//! The box's real image over its serial link, with the desk's own code at the other end: versions, a pack, cues, and
+//! a power cut. The log is read back too.
+
+use std::fs;
+use std::net::{Ipv4Addr, TcpListener};
+use std::path::PathBuf;
+use std::thread;
+use std::time::{Duration, Instant};
+
+use underfoot_core::device::{Memory, picture};
+use underfoot_core::engine::State;
+use underfoot_core::link::{Refusal, Report, Request, Versions};
+use underfoot_core::pack::ShowCode;
+use underfoot_core::paint::{RowTarget, Span};
+use underfoot_core::ports::RowPort;
+use underfoot_core::show::{CueId, Mode, Show};
+use underfoot_sim::link::{SendError, Session, Step, send};
+use underfoot_tests::device::scratch::Scratch;
+use underfoot_tests::device::shows::{demo, packed};
+use underfoot_tests::device::{Board, Emulator, Image, Profile, image, log};
+
+/// External RAM of the boards: the box's flash, in a file that outlives a power cut.
+const FLASH_BYTES: u64 = 16 * 1024 * 1024;
+
+struct PoweredBox {
+    emulator: Emulator,
+    target: String,
+    log: PathBuf,
+}
+
+fn power_up(board: Board, folder: &Scratch) -> PoweredBox {
+    let flash = folder.path().join("flash");
+    if !flash.exists() {
+        fs::File::create(&flash).and_then(|f| f.set_len(FLASH_BYTES)).expect("a file for the flash");
+    }
+    let port = TcpListener::bind((Ipv4Addr::LOCALHOST, 0)).and_then(|l| l.local_addr()).expect("a free port").port();
+    let mut command = Emulator::command(&image(Image::Box, board, Profile::Release), folder.path(), 120);
+    command.args(["-machine", &format!("mps2-{},memory-backend=ext", board.name())]);
+    command.args(["-object", "memory-backend-file,id=ext,size=16M,mem-path=flash,share=on"]);
+    command.args(["-serial", &format!("tcp:127.0.0.1:{port},server=on,wait=on,nodelay=on")]);
+    command.args(["-serial", "file:log.bin"]);
+    let emulator = Emulator::start(command);
+    PoweredBox { emulator, target: format!("tcp:127.0.0.1:{port}"), log: folder.path().join("log.bin") }
+}
+
+impl PoweredBox {
+    /// The emulator opens its port a moment after it starts.
+    fn connect(&mut self) -> Session {
+        let target = self.target.parse().expect("a target");
+        let patience = Instant::now() + Duration::from_secs(20);
+        loop {
+            match Session::open(&target) {
+                Ok(session) => return session,
+                Err(error) => assert!(self.emulator.is_running() && Instant::now() < patience, "{error}"),
+            }
+            thread::sleep(Duration::from_millis(20));
+        }
+    }
+}
+
+struct Nowhere;
+
+impl RowTarget for Nowhere {
+    type Error = ();
+    fn begin_row(&mut self, _: u16, _: u16, _: u16) -> Result<(), ()> {
+        Ok(())
+    }
+    fn span(&mut self, _: Span) -> Result<(), ()> {
+        Ok(())
+    }
+    fn end_row(&mut self) -> Result<(), ()> {
+        Ok(())
+    }
+}
+
+impl RowPort for Nowhere {
+    fn begin_frame(&mut self, _: u8, _: u16, _: u16) -> Result<(), ()> {
+        Ok(())
+    }
+    fn end_frame(&mut self) -> Result<(), ()> {
+        Ok(())
+    }
+    fn blank(&mut self) -> Result<(), ()> {
+        Ok(())
+    }
+}
+
+/// The checksum of a cue's picture as the desk paints it.
+fn picture_crc(show: &Show, cue: u8, memory: &mut Memory) -> u32 {
+    let state = State { mode: show.cues[usize::from(cue)].mode, cue: Some(CueId(cue)), ..State::power_up() };
+    picture::paint(show, &picture::view_of(&state), (&mut memory.scene, &mut memory.work), &mut Nowhere).unwrap()
+}
+
+fn command(session: &mut Session, request: Request<'_>) -> Report {
+    // The lockout after an advance.
+    thread::sleep(Duration::from_millis(450));
+    session.done(Step::Command, &request).unwrap_or_else(|e| panic!("{request:?}: {e}"));
+    session.report().expect("a report")
+}
+
+fn drive(board: Board) {
+    let (show, folder, mut memory) = (demo("clock-cabinet"), Scratch::new(), Box::new(Memory::new()));
+    let pack = packed(&show);
+    let mut powered = power_up(board, &folder);
+
+    let mut session = powered.connect();
+    assert!(matches!(session.report(), Err(SendError::Refused(_, Refusal::HelloFirst))));
+    assert_eq!(session.hello(Versions::OURS).expect("a version"), 1);
+    let fresh = session.report().expect("a report");
+    assert_eq!((fresh.mode, fresh.pack_crc, fresh.next), (Mode::Off, None, None));
+    drop(session);
+
+    let sent = send(&pack, &powered.target, &mut |_, _| {}).expect("a box that takes the pack");
+    assert_eq!(sent.code, ShowCode::of_pack(&pack).unwrap());
+
+    let mut session = powered.connect();
+    session.hello(Versions::OURS).expect("a version");
+    let early = session.done(Step::Command, &Request::Go { to: CueId(0) });
+    assert!(matches!(early, Err(SendError::Refused(_, Refusal::NotArmed))));
+    command(&mut session, Request::Arm);
+    for cue in 0..3 {
+        let report = command(&mut session, Request::Go { to: CueId(cue) });
+        assert_eq!((report.now, report.mode), (Some(CueId(cue)), show.cues[usize::from(cue)].mode));
+        assert_eq!(
+            report.picture_crc,
+            picture_crc(&show, cue, &mut memory),
+            "cue {cue}: the box's rows are the desk's"
+        );
+        assert_eq!(report.paint_faults, 0);
+    }
+    let report = command(&mut session, Request::Back { to: CueId(1) });
+    assert_eq!((report.now, report.picture_crc), (Some(CueId(1)), picture_crc(&show, 1, &mut memory)));
+    let report = command(&mut session, Request::Off);
+    assert_eq!((report.mode, report.now, report.picture_crc), (Mode::Off, None, 0));
+    command(&mut session, Request::Arm);
+    assert_eq!(command(&mut session, Request::Go { to: CueId(1) }).now, Some(CueId(1)));
+
+    // The power goes while the floor is lit.
+    let log_file = powered.log.clone();
+    drop((session, powered));
+    let first_log = fs::read(&log_file).expect("the log");
+    let mut powered = power_up(board, &folder);
+    let mut session = powered.connect();
+    session.hello(Versions::OURS).expect("a version");
+    let report = session.report().expect("a report");
+    assert_eq!((report.mode, report.now, report.frames), (Mode::Off, None, 0));
+    assert_eq!(report.pack_crc, sent.report.pack_crc, "the show is still there");
+    drop((session, powered));
+
+    let elf = image(Image::Box, board, Profile::Release);
+    let (first, second) = (log::lines(&elf, &first_log), log::lines(&elf, &fs::read(&log_file).expect("the log")));
+    let has = |lines: &[String], text: &str| lines.iter().any(|l| l.contains(text));
+    assert!(has(&first, &format!("underfoot box on mps2-{}", board.name())), "{first:#?}");
+    assert!(has(&first, "NoShow") && has(&first, "ShowReady") && has(&first, "mode: Brief"), "{first:#?}");
+    assert!(has(&second, "ShowReady") && !has(&second, "NoShow"), "{second:#?}");
+}
+
+#[test]
+fn the_cortex_m4f_box_does_its_job_over_its_link() {
+    drive(Board::An386);
+}
+
+#[test]
+fn the_cortex_m7_box_does_its_job_over_its_link() {
+    drive(Board::An500);
+}

@@ -1,0 +1,127 @@
+//! Bit identity: the same pack and the same view give the same rows on the host, on an emulated Cortex-M4F and on an
+//! emulated Cortex-M7. The emulator's arithmetic is IEEE 754's own, so equality says that the core leaves nothing to
+//! the platform.
+
+use std::thread;
+
+use underfoot_core::device::Memory;
+use underfoot_core::look::{MarkState, Shown, View};
+use underfoot_core::show::{CueId, Mode, Show};
+use underfoot_firmware::rig::command::MODES;
+use underfoot_tests::device::shows::{DEMOS, demo, packed};
+use underfoot_tests::device::{Board, Profile, Rig, host_rows};
+use underfoot_tests::dice::Dice;
+
+/// Cue states over all demos.
+const STATES: usize = 200;
+
+/// A random view of a random cue, in every mode that paints.
+fn view(dice: &mut Dice, show: &Show) -> View {
+    let mode = MODES[dice.below(MODES.len())];
+    let cue = CueId(dice.below(show.cues.len()) as u8);
+    let states = [MarkState::Steady, MarkState::Later, MarkState::StandBy, MarkState::Go, MarkState::Arrived];
+    let state = match dice.below(6) {
+        5 => MarkState::Off { toward_deg: dice.between(0.0, 360.0) as f32 },
+        i => states[i],
+    };
+    View {
+        labels: dice.one_in(2),
+        level: dice.byte(),
+        pulse: dice.byte(),
+        drift: dice.byte(),
+        floor_level: dice.byte(),
+        state,
+        shown: Shown { marks: dice.bits(), props: dice.bits() as u32 },
+        ..View::new(mode, Some(cue))
+    }
+}
+
+struct Case {
+    show: Box<Show>,
+    views: Vec<View>,
+    crcs: Vec<u32>,
+}
+
+fn cases(states: usize) -> Vec<Case> {
+    let (mut dice, mut memory) = (Dice::new(0xF100_0002), Box::new(Memory::new()));
+    let mut all = Vec::new();
+    for (i, name) in DEMOS.iter().enumerate() {
+        let show = demo(name);
+        let count = (states + DEMOS.len() - 1 - i) / DEMOS.len();
+        let views: Vec<View> = (0..count).map(|_| view(&mut dice, &show)).collect();
+        let crcs = views.iter().map(|view| host_rows::rows(&show, view, &mut memory).1).collect();
+        all.push(Case { show, views, crcs });
+    }
+    assert_eq!(all.iter().map(|c| c.views.len()).sum::<usize>(), states);
+    all
+}
+
+fn compare(board: Board, profile: Profile, cases: &[Case]) {
+    let mut rig = Rig::start(board, profile, false, 240);
+    for case in cases {
+        assert!(rig.take_pack(&packed(&case.show)), "{board:?} takes the pack");
+        for (view, &crc) in case.views.iter().zip(&case.crcs) {
+            let painted = rig.paint(view);
+            assert!(painted.fits, "{board:?} {profile:?}: {view:?} does not fit");
+            if painted.crc != crc {
+                first_difference(&mut rig, case, view, board, profile);
+            }
+        }
+    }
+    rig.finish();
+}
+
+fn first_difference(rig: &mut Rig, case: &Case, view: &View, board: Board, profile: Profile) -> ! {
+    let theirs = rig.dump(view);
+    let ours = host_rows::rows(&case.show, view, &mut Memory::new()).0;
+    let at = ours.iter().zip(&theirs).position(|(a, b)| a != b);
+    let row = at.map(|i| (&ours[i], &theirs[i]));
+    panic!("{board:?} {profile:?}: {view:?} of {} differs, first at (host, device) {row:#?}", case.show.title);
+}
+
+#[test]
+fn the_states_are_worth_comparing() {
+    let cases = cases(STATES);
+    let mut distinct: Vec<u32> = cases.iter().flat_map(|c| c.crcs.iter().copied()).collect();
+    distinct.sort_unstable();
+    distinct.dedup();
+    assert!(distinct.len() > STATES / 2, "only {} different pictures", distinct.len());
+    let modes = [Mode::Brief, Mode::Standby, Mode::Air, Mode::Build, Mode::Worklight];
+    assert!(modes.iter().all(|m| cases.iter().flat_map(|c| &c.views).any(|v| v.mode == *m)));
+}
+
+#[test]
+fn host_m4f_and_m7_paint_the_same_rows_in_release() {
+    let cases = cases(STATES);
+    thread::scope(|scope| {
+        for board in Board::ALL {
+            let cases = &cases;
+            scope.spawn(move || compare(board, Profile::Release, cases));
+        }
+    });
+}
+
+#[test]
+fn host_and_m4f_paint_the_same_rows_in_debug() {
+    compare(Board::An386, Profile::Debug, &cases(STATES));
+}
+
+#[test]
+fn host_and_m7_paint_the_same_rows_in_debug() {
+    compare(Board::An500, Profile::Debug, &cases(STATES));
+}
+
+#[test]
+fn a_difference_would_be_found_and_shown() {
+    let cases = cases(3);
+    let mut rig = Rig::start(Board::An386, Profile::Release, false, 60);
+    assert!(rig.take_pack(&packed(&cases[0].show)));
+    let view = View::new(Mode::Brief, Some(CueId(1)));
+    let other = View { level: 200, ..view };
+    assert_ne!(rig.paint(&view).crc, rig.paint(&other).crc);
+    let ours = host_rows::rows(&cases[0].show, &view, &mut Memory::new()).0;
+    assert_eq!(rig.dump(&view), ours);
+    assert_ne!(rig.dump(&other), ours);
+    assert!(!rig.take_pack(b"UFPK is no pack"));
+    rig.finish();
+}
