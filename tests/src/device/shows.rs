@@ -16,7 +16,7 @@ pub const DEMOS: [&str; 3] = ["clock-cabinet", "harbour-hour", "lantern-field"];
 pub fn demo(name: &str) -> Box<Show> {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("../host-sim/demos/{name}.toml"));
     match underfoot_sim::project::load(&path) {
-        Ok(project) => Box::new(project.show),
+        Ok(project) => project.show,
         Err(errors) => panic!("{}: {errors}", path.display()),
     }
 }
