@@ -77,7 +77,7 @@ fn the_depth_that_reads_grows_with_distance() {
 #[test]
 fn the_depth_that_reads_agrees_with_the_handbook() {
     let range = (3.0_f32 * 3.0 + 1.64 * 1.64).sqrt();
-    let upright = 6.283 * range * 20.0 / 21600.0;
+    let upright = core::f32::consts::TAU * range * 20.0 / 21600.0;
     assert!((depth_needed_m(3.0, 1.64) * 0.480 - upright).abs() < 2e-5);
     assert!((READ_ANGLE.to_degrees() * 60.0 - 20.0).abs() < 1e-4);
 }
