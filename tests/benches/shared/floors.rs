@@ -1,4 +1,4 @@
-//! Floors to paint, made in code: outlines of props, dotted walk lines, marks with letters, each a light
+//! A floor made in code: outlines of props, dotted walk lines, marks with letters, each a light
 //! core on a dark keyline.
 
 use underfoot_core::floor::Block;
@@ -15,8 +15,6 @@ pub(crate) type Store = SceneStore<16_384, 4096, { limits::SCENE_SHAPES }>;
 /// A floor and what lies on it.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Floor {
-    /// Its name in the tables.
-    pub(crate) name: &'static str,
     /// Panels along a row and rows of panels.
     pub(crate) panels: (u16, u16),
     /// Pixels of a panel's side; a panel is 0.5 m.
@@ -24,14 +22,6 @@ pub(crate) struct Floor {
     /// Props, walk lines and marks.
     pub(crate) things: (usize, usize, usize),
 }
-
-/// Floors of the sizes of the demo shows, and the largest floor of the ambition.
-pub(crate) const FLOORS: [Floor; 4] = [
-    Floor { name: "3 m, 768 x 768", panels: (6, 6), panel_px: 128, things: (4, 2, 5) },
-    Floor { name: "10 m, 2560 x 2048", panels: (20, 16), panel_px: 128, things: (5, 3, 8) },
-    Floor { name: "30 m, 2880 x 1920", panels: (60, 40), panel_px: 48, things: (8, 6, 30) },
-    Floor { name: "11520 x 11520", panels: (90, 90), panel_px: 128, things: (32, 12, 64) },
-];
 
 const LIGHT: Rgba = Rgba::opaque(230, 225, 210);
 const DARK: Rgba = Rgba::opaque(12, 12, 16);
