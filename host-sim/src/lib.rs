@@ -4,9 +4,12 @@
 
 #![forbid(unsafe_code)]
 
+pub mod checks;
 pub mod cli;
+pub mod demos;
 pub mod findings;
 pub mod link;
 pub mod project;
 pub mod render;
 pub mod sim;
+pub mod survey;

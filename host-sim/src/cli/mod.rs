@@ -3,10 +3,16 @@
 //! One file per subcommand. Arguments only parse and range-check; each subcommand then resolves its
 //! settings (files opened, names looked up) before it does anything.
 
+pub mod check;
 pub mod completions;
+pub mod draw;
 pub mod exit;
 pub mod output;
+pub mod pack;
 pub mod progress;
+pub mod schema;
+pub mod show_source;
+pub mod survey;
 
 use std::ffi::OsString;
 use std::fmt;
@@ -36,6 +42,11 @@ pub struct Cli {
 
 #[derive(Debug, Subcommand)]
 enum Command {
+    Check(check::Args),
+    Draw(draw::Args),
+    Survey(survey::Args),
+    Pack(pack::Args),
+    Schema(schema::Args),
     Completions(completions::Args),
 }
 
@@ -66,6 +77,11 @@ where
         Err(help_or_error) => return output.clap(&help_or_error),
     };
     let done = match cli.command {
+        Command::Check(args) => check::run(args, output),
+        Command::Draw(args) => draw::run(args, output),
+        Command::Survey(args) => survey::run(args, output),
+        Command::Pack(args) => pack::run(args, output),
+        Command::Schema(args) => schema::run(&args, output),
         Command::Completions(args) => completions::run(&args, output),
     };
     done.unwrap_or_else(|refusal| {

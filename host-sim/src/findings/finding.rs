@@ -115,7 +115,12 @@ impl fmt::Display for Figure {
         let words = if self.at_least { "needs" } else { "limit" };
         // -0.00 reads as a fault of its own.
         let value = if self.value.abs() < 0.5 * 10f32.powi(-(places as i32)) { 0.0 } else { self.value };
-        write!(f, "{value:.places$}{gap}{}, {words} {:.places$}", self.unit.symbol(), self.limit)
+        let (unit, limit) = (self.unit.symbol(), self.limit);
+        // A negative room is an overlap; people do not read minus signs.
+        if self.at_least && self.unit == Unit::Metres && value < 0.0 {
+            return write!(f, "overlaps by {:.places$} m, needs {limit:.places$} clear", -value);
+        }
+        write!(f, "{value:.places$}{gap}{unit}, {words} {limit:.places$}")
     }
 }
 
@@ -157,6 +162,8 @@ pub struct Finding {
     pub fix: Option<String>,
     /// Line of the show file, 1 first.
     pub line: Option<usize>,
+    /// Names of the other things concerned, for waivers: the mark, the line.
+    pub things: Vec<String>,
 }
 
 impl Finding {
@@ -174,6 +181,7 @@ impl Finding {
             figure: None,
             fix: None,
             line: None,
+            things: Vec::new(),
         }
     }
 }
@@ -209,6 +217,7 @@ mod tests {
     fn figures_print_with_unit_and_limit() {
         assert_eq!(Figure::at_least(0.0801, 0.4, Unit::Metres).to_string(), "0.08 m, needs 0.40");
         assert_eq!(Figure::at_most(-0.001, 1.0, Unit::Hertz).to_string(), "0.0 Hz, limit 1.0");
+        assert_eq!(Figure::at_least(-0.22, 0.15, Unit::Metres).to_string(), "overlaps by 0.22 m, needs 0.15 clear");
         assert_eq!(Figure::at_most(40_000.0, 32_768.0, Unit::Bytes).to_string(), "40000 bytes, limit 32768");
     }
 }

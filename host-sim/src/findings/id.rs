@@ -67,16 +67,12 @@ ids! {
     TurningRoom = "turning-room",
     /// Drawn lines are too thin for eyes or pixels.
     LineThin = "line-thin",
-    /// The dark keyline is too thin to hold contrast.
-    KeylineThin = "keyline-thin",
     /// Dots or chevrons of a walk line are too small or too large.
     DotSize = "dot-size",
     /// The stand-by pulse is too fast.
     PulseFast = "pulse-fast",
     /// Two names sound alike over radio.
     SoundAlike = "sound-alike",
-    /// The floor's latency was not measured.
-    LatencyUnmeasured = "latency-unmeasured",
     /// The pack does not fit the box.
     PackTooLarge = "pack-too-large",
     /// More is drawn at once than a scene holds.

@@ -4,7 +4,8 @@ use serde_json::{Value, json};
 
 use super::finding::{Figure, Finding, Measure, cue_number};
 use super::report::NOT_CHECKED;
-use super::{Report, Severity, Waiver};
+use super::{Report, Severity};
+use crate::project::Waiver;
 
 /// Number of the JSON shape. It grows when a field changes its meaning or goes; new fields leave it.
 pub const SHAPE: u32 = 1;
@@ -44,6 +45,7 @@ fn finding(f: &Finding) -> Value {
         "figure": f.figure.as_ref().map(figure),
         "fix": f.fix,
         "line": f.line,
+        "things": f.things,
     })
 }
 
@@ -51,6 +53,7 @@ fn waived(f: &Finding, w: &Waiver) -> Value {
     let mut object = finding(f);
     if let Value::Object(fields) = &mut object {
         fields.insert("reason".into(), json!(w.reason));
+        fields.insert("accepted_by".into(), json!(w.by));
         fields.insert("until".into(), json!(w.until.to_string()));
     }
     object

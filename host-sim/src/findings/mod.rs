@@ -11,7 +11,9 @@ pub mod report;
 pub mod text;
 pub mod waive;
 
-pub use finding::{Figure, Finding, Measure, Severity, Unit};
+pub use finding::{Figure, Finding, Measure, Severity, Unit, cue_number};
 pub use id::FindingId;
 pub use report::Report;
-pub use waive::{Date, Waiver};
+pub use waive::{parse_day, today};
+
+pub use crate::project::Day;

@@ -1,6 +1,8 @@
 //! Sorting, grouping and waiving.
 
-use super::{Date, Figure, Finding, FindingId, Measure, Severity, Waiver};
+use super::waive::names;
+use super::{Figure, Finding, FindingId, Measure, Severity};
+use crate::project::{Day, Waiver};
 
 /// What no check looks at yet. Printed at the end of every report.
 pub const NOT_CHECKED: &[&str] = &[
@@ -51,9 +53,9 @@ impl Report {
 
     /// Applies waivers, then sorts. A waiver past its day waives nothing and is itself noted, and so is
     /// one that names nothing.
-    pub fn settle(&mut self, waivers: &[Waiver], today: Date) {
+    pub fn settle(&mut self, waivers: &[Waiver], today: Day) {
         for waiver in waivers {
-            let (named, rest): (Vec<_>, Vec<_>) = self.findings.drain(..).partition(|f| waiver.names(f));
+            let (named, rest): (Vec<_>, Vec<_>) = self.findings.drain(..).partition(|f| names(waiver, f));
             self.findings = rest;
             if named.is_empty() {
                 self.findings.push(unused(waiver));
@@ -102,15 +104,14 @@ fn miss(finding: &Finding) -> f32 {
     finding.figure.map_or(0.0, |f| f.miss())
 }
 
-fn expired(waiver: &Waiver, today: Date) -> Finding {
+fn expired(waiver: &Waiver, today: Day) -> Finding {
     let mut finding = Finding::new(
         FindingId::WaiverExpired,
         Severity::Note,
         waiver.finding.clone(),
         format!("the waiver for {} ran out on {}; today is {today}", waiver.finding, waiver.until),
     );
-    finding.cue = waiver.cue;
-    finding.line = waiver.line;
+    finding.who.clone_from(&waiver.about);
     finding.fix = Some("put the finding right, or decide anew and set a later day".into());
     finding
 }
@@ -120,17 +121,21 @@ fn unused(waiver: &Waiver) -> Finding {
         FindingId::WaiverUnused,
         Severity::Note,
         waiver.finding.clone(),
-        format!("the waiver for {} names nothing that was found", waiver.finding),
+        match FindingId::from_code(&waiver.finding) {
+            Some(_) => format!("the waiver for {} names nothing that was found", waiver.finding),
+            None => {
+                format!("the waiver for {} names a kind of finding that this version does not know", waiver.finding)
+            }
+        },
     );
-    finding.cue = waiver.cue;
-    finding.line = waiver.line;
+    finding.who.clone_from(&waiver.about);
     finding.fix = Some("take the waiver out, so that it cannot hide a later fault".into());
     finding
 }
 
 #[cfg(test)]
 mod tests {
-    use super::super::Unit;
+    use super::super::{Unit, parse_day};
     use super::*;
 
     fn near(about: &str, cue: u32, gap_m: f32) -> Finding {
@@ -144,10 +149,9 @@ mod tests {
         Waiver {
             finding: "mark-near-prop".into(),
             about: Some("WATCH".into()),
-            cue: None,
             reason: "agreed at the table".into(),
-            until: Date::parse(until).expect("a date"),
-            line: Some(9),
+            by: Some("floor manager".into()),
+            until: parse_day(until).expect("a day"),
         }
     }
 
@@ -159,8 +163,8 @@ mod tests {
         report
     }
 
-    fn today() -> Date {
-        Date::parse("2030-06-01").expect("a date")
+    fn today() -> Day {
+        parse_day("2030-06-01").expect("a day")
     }
 
     #[test]

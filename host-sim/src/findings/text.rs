@@ -37,19 +37,24 @@ fn write_groups(out: &mut String, groups: &[Vec<&Finding>]) {
 /// One line for a group: severity, cues, who, what is worst, by how much, what to do, and its code.
 pub fn group_line(group: &[&Finding]) -> String {
     let Some(worst) = group.first() else { return String::new() };
-    let cues = distinct(group.iter().filter_map(|f| f.cue.map(cue_number)));
-    let who = distinct(group.iter().filter_map(|f| f.who.clone()));
+    let mut cues: Vec<u32> = group.iter().filter_map(|f| f.cue).collect();
+    cues.sort_unstable();
+    cues.dedup();
+    let cues: Vec<String> = cues.into_iter().map(cue_number).collect();
+    let mut who = distinct(group.iter().filter_map(|f| f.who.clone()));
+    // Short names first, so that 5 stands before 14.
+    who.sort_by_key(|name| (name.chars().count(), name.clone()));
     let mut line = format!("{:<4} ", worst.severity.word().to_uppercase());
     match cues.len() {
         0 => {}
-        1 => drop(write!(line, "cue {}, ", cues[0])),
-        _ => drop(write!(line, "cues {}, ", cues.join(" "))),
+        1 => drop(write!(line, "cue {} · ", cues[0])),
+        _ => drop(write!(line, "cues {} · ", cues.join(" "))),
     }
     if !who.is_empty() {
-        let _ = write!(line, "{}: ", who.join(", "));
+        let _ = write!(line, "{} · ", who.join(", "));
     }
     if who.len() > 1 {
-        line.push_str("worst: ");
+        line.push_str("worst ");
     }
     line.push_str(&clause(worst));
     let _ = write!(line, " [{}]", worst.id);
@@ -101,9 +106,30 @@ fn write_end(out: &mut String, report: &Report) {
         let (id, about, reason, until) = (finding.id, &finding.about, &waiver.reason, waiver.until);
         let _ = writeln!(out, "Waived until {until}: {id} {about}{cue}: {reason}");
     }
-    let _ = writeln!(out, "Checked {} figures: {}.", report.measures.len(), report.checked.join("; "));
-    let _ = writeln!(out, "NOT checked: {}.", NOT_CHECKED.join("; "));
+    let checked = format!("Checked {} figures: {}.", report.measures.len(), report.checked.join("; "));
+    out.push_str(&wrapped(&checked));
+    out.push_str(&wrapped(&format!("NOT checked: {}.", NOT_CHECKED.join("; "))));
     let _ = writeln!(out, "A staging aid, not a safety device: walk every line before people rely on it.");
+}
+
+/// Breaks a paragraph into lines of 100 characters, the second and later ones indented.
+fn wrapped(paragraph: &str) -> String {
+    let mut out = String::new();
+    let mut column = 0;
+    for word in paragraph.split(' ') {
+        let length = word.chars().count();
+        if column > 0 && column + 1 + length > 100 {
+            out.push_str("\n  ");
+            column = 2;
+        } else if column > 0 {
+            out.push(' ');
+            column += 1;
+        }
+        out.push_str(word);
+        column += length;
+    }
+    out.push('\n');
+    out
 }
 
 fn distinct(items: impl Iterator<Item = String>) -> Vec<String> {

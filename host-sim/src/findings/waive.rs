@@ -1,94 +1,69 @@
 //! Waivers: a finding that somebody accepts, with a reason and a last day.
 
-use std::fmt;
 use std::time::{SystemTime, UNIX_EPOCH};
 
 use super::Finding;
+use super::finding::cue_number;
+use crate::project::{Day, Waiver};
 
-/// A calendar day, Gregorian.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Date {
-    year: i32,
-    month: u8,
-    day: u8,
+/// Today in UTC.
+pub fn today() -> Day {
+    let seconds = SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |d| d.as_secs());
+    from_days(seconds / 86_400)
 }
 
-impl Date {
-    /// The day, or `None` when there is no such day.
-    pub fn new(year: i32, month: u8, day: u8) -> Option<Self> {
-        let leap = (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
-        let days = match month {
-            2 => 28 + u8::from(leap),
-            4 | 6 | 9 | 11 => 30,
-            1 | 3 | 5 | 7 | 8 | 10 | 12 => 31,
-            _ => return None,
-        };
-        (1..=days).contains(&day).then_some(Self { year, month, day })
+/// Reads "2031-05-09".
+///
+/// # Errors
+/// A sentence for people.
+pub fn parse_day(text: &str) -> Result<Day, String> {
+    let wrong = || "a day looks like 2031-05-09".to_owned();
+    let parts: Vec<&str> = text.split('-').collect();
+    let [year, month, day] = parts.as_slice() else { return Err(wrong()) };
+    let digits = |s: &str, n: usize| s.len() == n && s.chars().all(|c| c.is_ascii_digit());
+    if !digits(year, 4) || !digits(month, 2) || !digits(day, 2) {
+        return Err(wrong());
     }
+    let number = |s: &str| s.parse::<u16>().map_err(|_| wrong());
+    let (year, month, day) = (number(year)?, number(month)? as u8, number(day)? as u8);
+    let exists = (1..=12).contains(&month) && (1..=month_days(year, month)).contains(&day);
+    exists.then_some(Day { year, month, day }).ok_or_else(|| format!("there is no {text}"))
+}
 
-    /// Reads "2031-05-09".
-    pub fn parse(text: &str) -> Option<Self> {
-        let mut parts = text.split('-');
-        let (year, month, day) = (parts.next()?, parts.next()?, parts.next()?);
-        if year.len() != 4 || month.len() != 2 || day.len() != 2 || parts.next().is_some() {
-            return None;
+fn month_days(year: u16, month: u8) -> u8 {
+    let leap = (year.is_multiple_of(4) && !year.is_multiple_of(100)) || year.is_multiple_of(400);
+    match month {
+        2 => 28 + u8::from(leap),
+        4 | 6 | 9 | 11 => 30,
+        _ => 31,
+    }
+}
+
+/// The day `days` days after 1970-01-01, Gregorian.
+fn from_days(days: u64) -> Day {
+    let mut left = days;
+    let mut day = Day { year: 1970, month: 1, day: 1 };
+    loop {
+        let month = u64::from(month_days(day.year, day.month));
+        if left < month {
+            day.day = left as u8 + 1;
+            return day;
         }
-        Self::new(year.parse().ok()?, month.parse().ok()?, day.parse().ok()?)
-    }
-
-    /// Today in UTC.
-    pub fn today() -> Self {
-        let seconds = SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |d| d.as_secs());
-        Self::from_days((seconds / 86_400) as i64)
-    }
-
-    /// The day `days` days after 1970-01-01.
-    pub fn from_days(days: i64) -> Self {
-        let mut left = days;
-        let mut year = 1970;
-        let length = |y: i32| if Self::new(y, 2, 29).is_some() { 366 } else { 365 };
-        while left >= length(year) {
-            left -= length(year);
-            year += 1;
-        }
-        let mut day = Self { year, month: 1, day: 1 };
-        for _ in 0..left {
-            day = Self::new(year, day.month, day.day + 1).unwrap_or(Self { year, month: day.month + 1, day: 1 });
-        }
-        day
+        left -= month;
+        (day.year, day.month) = if day.month == 12 { (day.year + 1, 1) } else { (day.year, day.month + 1) };
     }
 }
 
-impl fmt::Display for Date {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{:04}-{:02}-{:02}", self.year, self.month, self.day)
+/// True when the waiver names this finding, whatever the day: its kind, and what it is about when it says
+/// that: the subject, the person, another thing concerned, the shot, or "cue 4.5".
+pub fn names(waiver: &Waiver, finding: &Finding) -> bool {
+    if waiver.finding != finding.id.code() {
+        return false;
     }
-}
-
-/// An accepted finding.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Waiver {
-    /// Code of the finding's kind: "mark-near-prop".
-    pub finding: String,
-    /// What it is about, as the finding's `about`, mark or person; `None` for all of the kind.
-    pub about: Option<String>,
-    /// Cue in hundredths; `None` for all cues.
-    pub cue: Option<u32>,
-    /// Why it is accepted.
-    pub reason: String,
-    /// The last day on which it counts.
-    pub until: Date,
-    /// Line of the show file, 1 first.
-    pub line: Option<usize>,
-}
-
-impl Waiver {
-    /// True when the waiver names this finding, whatever the day.
-    pub fn names(&self, finding: &Finding) -> bool {
-        self.finding == finding.id.code()
-            && self.cue.is_none_or(|cue| finding.cue == Some(cue))
-            && self.about.as_deref().is_none_or(|about| about == finding.about || finding.who.as_deref() == Some(about))
-    }
+    let Some(about) = waiver.about.as_deref() else { return true };
+    let cue = finding.cue.map(|c| format!("cue {}", cue_number(c)));
+    let named = [Some(finding.about.as_str()), finding.who.as_deref(), finding.shot.as_deref(), cue.as_deref()];
+    named.into_iter().flatten().chain(finding.things.iter().map(String::as_str)).any(|name| name == about)
 }
 
 #[cfg(test)]
@@ -96,20 +71,20 @@ mod tests {
     use super::*;
 
     #[test]
-    fn only_days_that_exist_are_dates() {
-        assert!(Date::parse("2028-02-29").is_some());
+    fn only_days_that_exist_are_days() {
+        assert_eq!(parse_day("2028-02-29"), Ok(Day { year: 2028, month: 2, day: 29 }));
         for text in ["2027-02-29", "2100-02-29", "2027-13-01", "2027-00-10", "2027-1-01", "27-01-01", "2027-01-01-1"] {
-            assert!(Date::parse(text).is_none(), "{text}");
+            assert!(parse_day(text).is_err(), "{text}");
         }
     }
 
-    /// POSIX.1-2017, 4.16 "Seconds since the Epoch": 86,400 seconds a day from 1970-01-01; day counts
-    /// 11,016 and 19,782 are 2000-02-29 and 2024-02-29 (from memory, checked with `date -d @N -u`).
+    /// POSIX.1-2017, 4.16 "Seconds since the Epoch": 86,400 seconds a day from 1970-01-01. The day counts
+    /// were converted with coreutils' `date -u -d @SECONDS`.
     #[test]
-    fn days_since_the_epoch_give_the_civil_date() {
+    fn days_since_the_epoch_give_the_civil_day() {
         for (days, text) in [(0, "1970-01-01"), (11_016, "2000-02-29"), (19_782, "2024-02-29"), (19_783, "2024-03-01")]
         {
-            assert_eq!(Date::from_days(days).to_string(), text);
+            assert_eq!(from_days(days).to_string(), text);
         }
     }
 }

@@ -5,10 +5,12 @@
 //! outside the floor; [`png`] writes files.
 
 pub mod canvas;
+pub mod easel;
 pub mod frame;
 pub mod picture;
 pub mod png;
 pub mod stage;
 
 pub use canvas::CanvasPixels;
+pub use easel::Easel;
 pub use picture::Picture;

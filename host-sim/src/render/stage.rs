@@ -1,6 +1,7 @@
 //! Canvases laid where their blocks lie: one picture of the whole floor, upstage at the top.
 
 use underfoot_core::floor::Block;
+use underfoot_core::geom::affine::ToCanvas;
 use underfoot_core::geom::{PixelPoint, StagePoint};
 use underfoot_core::paint::Rgba;
 use underfoot_core::show::{Show, TileState};
@@ -63,8 +64,23 @@ impl Extent {
     }
 }
 
+/// A block with what does not change from sample to sample.
+struct Placed<'s> {
+    index: usize,
+    block: &'s Block,
+    map: ToCanvas,
+}
+
 /// Lays the canvases (one for each of the show's, in its order) on the stage.
 pub fn assemble(show: &Show, canvases: &[CanvasPixels], extent: &Extent) -> Picture {
+    let mut blocks: Vec<Placed<'_>> = show
+        .blocks
+        .iter()
+        .enumerate()
+        .filter_map(|(index, block)| Some(Placed { index, block, map: block.to_canvas()? }))
+        .collect();
+    // The highest first: a riser's top hides the floor beneath.
+    blocks.sort_by(|a, b| b.block.height_m.total_cmp(&a.block.height_m));
     let mut picture = Picture::new(extent.width, extent.height, STUDIO);
     for y in 0..extent.height {
         for x in 0..extent.width {
@@ -72,7 +88,7 @@ pub fn assemble(show: &Show, canvases: &[CanvasPixels], extent: &Extent) -> Pict
             for i in 0..SAMPLES * SAMPLES {
                 let at = |n: usize| (n as f32 + 0.5) / SAMPLES as f32;
                 let p = extent.to_stage(x as f32 + at(i % SAMPLES), y as f32 + at(i / SAMPLES));
-                let color = sample(show, canvases, p);
+                let color = sample(show, &blocks, canvases, p);
                 sum.iter_mut().zip(color).for_each(|(s, c)| *s += u32::from(c));
             }
             if let Some(pixel) = picture.at_mut(x, y) {
@@ -84,21 +100,22 @@ pub fn assemble(show: &Show, canvases: &[CanvasPixels], extent: &Extent) -> Pict
 }
 
 /// What is seen at a stage place: the highest block there, else the studio floor.
-fn sample(show: &Show, canvases: &[CanvasPixels], p: StagePoint) -> [u8; 3] {
-    let mut best: Option<(f32, [u8; 3])> = None;
-    for (index, block) in show.blocks.iter().enumerate() {
-        let Some(at) = block.pixel_of(p) else { continue };
-        if best.is_some_and(|(height, _)| height > block.height_m) {
+fn sample(show: &Show, blocks: &[Placed<'_>], canvases: &[CanvasPixels], p: StagePoint) -> [u8; 3] {
+    for placed in blocks {
+        let at = placed.map.point(p);
+        let block = placed.block;
+        let inside_x = at.x >= f32::from(block.x_px) && at.x < block.right_px() as f32;
+        let inside_y = at.y >= f32::from(block.y_px) && at.y < block.bottom_px() as f32;
+        if !(inside_x && inside_y) {
             continue;
         }
-        let color = match tile_state(show, index, block, at) {
-            Some(TileState::Missing) => continue,
-            Some(TileState::Dead) => DEAD,
-            None => over(pixel(canvases, block, at), surface(block, at)),
-        };
-        best = Some((block.height_m, color));
+        match tile_state(show, placed.index, block, at) {
+            Some(TileState::Missing) => {}
+            Some(TileState::Dead) => return DEAD,
+            None => return over(pixel(canvases, block, at), surface(block, at)),
+        }
     }
-    best.map_or(STUDIO, |(_, color)| color)
+    STUDIO
 }
 
 fn pixel(canvases: &[CanvasPixels], block: &Block, at: PixelPoint) -> Rgba {
@@ -112,6 +129,9 @@ fn panel_of(block: &Block, at: PixelPoint) -> (u16, u16) {
 }
 
 fn tile_state(show: &Show, index: usize, block: &Block, at: PixelPoint) -> Option<TileState> {
+    if show.tile_faults.is_empty() {
+        return None;
+    }
     let (column, row) = panel_of(block, at);
     let here = |t: &&underfoot_core::show::TileFault| {
         usize::from(t.block) == index && u16::from(t.column) == column && u16::from(t.row) == row

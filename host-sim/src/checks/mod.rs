@@ -1,0 +1,40 @@
+//! The checks: each file looks at one subject, measures, and adds what is out of its limit.
+//!
+//! The geometry is the core's. What a check proposes as a fix, it has tried: a move is printed only
+//! when the same check passes with it.
+
+mod board;
+mod cast;
+mod lines;
+mod look;
+mod marks;
+mod names;
+mod near;
+mod pack;
+mod room;
+mod survey;
+
+use crate::findings::{Day, Report};
+use crate::project::Project;
+
+use board::Board;
+
+/// Looks at everything that can be looked at without cameras, and reports it with waivers applied.
+pub fn check(project: &Project, today: Day) -> Report {
+    let board = Board::new(project);
+    let mut report = Report {
+        title: project.show.title.to_string(),
+        source: project.path.display().to_string(),
+        ..Report::default()
+    };
+    survey::check(&board, &mut report);
+    marks::check(&board, &mut report);
+    near::check(&board, &mut report);
+    lines::check(&board, &mut report);
+    room::check(&board, &mut report);
+    look::check(&board, &mut report);
+    names::check(&board, &mut report);
+    pack::check(&board, &mut report);
+    report.settle(&project.waivers, today);
+    report
+}

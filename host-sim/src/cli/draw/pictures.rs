@@ -1,0 +1,124 @@
+//! Painting the planned pictures and writing them.
+
+use std::path::{Path, PathBuf};
+
+use underfoot_core::look::View;
+use underfoot_core::show::{CueId, Mode, Show};
+
+use super::Plan;
+use crate::cli::Refusal;
+use crate::cli::pack::pack_of;
+use crate::cli::progress::Progress;
+use crate::findings::cue_number;
+use crate::project::Project;
+use crate::render::frame::{Captions, floor_picture};
+use crate::render::png;
+use crate::render::{CanvasPixels, Easel};
+
+/// Drive of pictures that people read on a monitor.
+const FULL_LEVEL: u8 = 255;
+
+/// Writes every picture of a plan and returns their paths, in their order.
+///
+/// # Errors
+/// [`Refusal`] when a scene is too large or a file cannot be written.
+pub fn write(project: &Project, plan: &Plan) -> Result<Vec<PathBuf>, Refusal> {
+    make(&plan.folder)?;
+    let show = &project.show;
+    let code = pack_of(show).map(|(_, code)| code.to_string()).ok();
+    let mut easel = Easel::new();
+    let mut written = Vec::new();
+    let progress = Progress::new("drawing", plan.views.len());
+    for &(mode, cue) in &plan.views {
+        let stem = stem(show, mode, cue);
+        for &canvas in &plan.canvases {
+            let shown = easel.paint(show, &View::new(mode, cue), canvas)?;
+            let shown = cut(show, shown, plan.block);
+            let name = part_name(show, canvas, plan.block);
+            for &kind in &plan.kinds {
+                let path = plan.folder.join(format!("{stem}-{name}-{}.png", kind.word()));
+                png::write(&path, png::of_canvas(&shown, kind))?;
+                written.push(path);
+            }
+        }
+        if plan.whole_floor {
+            written.push(whole_floor(project, &mut easel, (mode, cue), code.as_deref(), &plan.folder)?);
+        }
+        progress.step();
+    }
+    Ok(written)
+}
+
+/// Writes the load-in picture and a briefing picture of the whole floor for each cue.
+///
+/// # Errors
+/// [`Refusal`] when a scene is too large or a file cannot be written.
+pub fn briefing(project: &Project, code: Option<&str>, folder: &Path) -> Result<Vec<PathBuf>, Refusal> {
+    make(folder)?;
+    let cues = (0..project.show.cues.len()).map(|i| (Mode::Brief, Some(CueId(i as u8))));
+    let views: Vec<_> = std::iter::once((Mode::Build, None)).chain(cues).collect();
+    let mut easel = Easel::new();
+    let progress = Progress::new("drawing", views.len());
+    let mut written = Vec::new();
+    for view in views {
+        written.push(whole_floor(project, &mut easel, view, code, folder)?);
+        progress.step();
+    }
+    Ok(written)
+}
+
+fn make(folder: &Path) -> Result<(), Refusal> {
+    std::fs::create_dir_all(folder).map_err(|e| Refusal(format!("cannot make {}: {e}", folder.display())))
+}
+
+fn whole_floor(
+    project: &Project,
+    easel: &mut Easel,
+    (mode, cue): (Mode, Option<CueId>),
+    code: Option<&str>,
+    folder: &Path,
+) -> Result<PathBuf, Refusal> {
+    // A monitor is not a floor: what people read there is at full drive, whatever the show's levels are.
+    let mut bright = project.show.clone();
+    (bright.look.brief_level, bright.look.air_level) = (FULL_LEVEL, FULL_LEVEL);
+    let show = &bright;
+    let view = View::new(mode, cue);
+    let canvases: Result<Vec<CanvasPixels>, _> =
+        (0..show.canvases.len()).map(|i| easel.paint(show, &view, i)).collect();
+    let picture = floor_picture(show, &canvases?, &captions(show, mode, cue, code));
+    let path = folder.join(format!("{}-floor.png", stem(show, mode, cue)));
+    png::write(&path, png::of_picture(&picture))?;
+    Ok(path)
+}
+
+fn captions(show: &Show, mode: Mode, cue: Option<CueId>, code: Option<&str>) -> Captions {
+    let cue = cue.and_then(|id| show.cues.get(id.index()));
+    let cue = cue.map_or("load-in: letters must read upright from downstage".into(), |c| {
+        format!("cue {} {}", cue_number(c.number), c.name)
+    });
+    let mode = format!("{mode:?}").to_uppercase();
+    let head = format!("{} · {} · {mode}", show.title, code.unwrap_or("----"));
+    Captions { head, cue }
+}
+
+/// First part of a file's name; names sort in running order.
+fn stem(show: &Show, mode: Mode, cue: Option<CueId>) -> String {
+    match cue.and_then(|id| show.cues.get(id.index())) {
+        Some(cue) => format!("cue{:03}.{:02}", cue.number / 100, cue.number % 100),
+        None => format!("{mode:?}").to_lowercase(),
+    }
+}
+
+fn part_name(show: &Show, canvas: usize, block: Option<usize>) -> String {
+    let name = |n: &str| n.chars().map(|c| if c.is_alphanumeric() { c.to_ascii_lowercase() } else { '_' }).collect();
+    let canvas: String = show.canvases.get(canvas).map(|c| name(&c.name)).unwrap_or_default();
+    match block.and_then(|b| show.blocks.get(b)) {
+        Some(block) => format!("{canvas}-{}", name(&block.name) as String),
+        None => canvas,
+    }
+}
+
+fn cut(show: &Show, canvas: CanvasPixels, block: Option<usize>) -> CanvasPixels {
+    let Some(block) = block.and_then(|b| show.blocks.get(b)) else { return canvas };
+    canvas.cut(block.x_px.into(), block.y_px.into(), block.width_px.into(), block.height_px.into())
+}

@@ -1,0 +1,87 @@
+//! What to draw, with every name looked up.
+
+use std::path::PathBuf;
+
+use underfoot_core::show::{CueId, Mode};
+
+use super::Args;
+use crate::cli::Refusal;
+use crate::findings::cue_number;
+use crate::project::Project;
+use crate::render::png::Kind;
+
+/// Resolved settings of `draw`.
+#[derive(Clone, Debug)]
+pub struct Plan {
+    /// The folder to write to.
+    pub folder: PathBuf,
+    /// Mode and cue of each picture.
+    pub views: Vec<(Mode, Option<CueId>)>,
+    /// Indices of the canvases.
+    pub canvases: Vec<usize>,
+    /// Index of the one block to cut out.
+    pub block: Option<usize>,
+    /// Kinds of picture of each canvas.
+    pub kinds: Vec<Kind>,
+    /// One picture of the whole floor for people as well.
+    pub whole_floor: bool,
+    /// True when every view is AIR, which shows nothing.
+    pub shows_nothing: bool,
+}
+
+impl Plan {
+    pub(super) fn resolve(args: &Args, project: &Project) -> Result<Self, Refusal> {
+        let show = &project.show;
+        let views = if args.build { vec![(Mode::Build, None)] } else { views(args, project)? };
+        let block = args.block.as_deref().map(|name| {
+            let names = show.blocks.iter().map(|b| b.name.as_str());
+            find("block", name, names)
+        });
+        let block = block.transpose()?;
+        let canvases = match (&args.canvas, block.and_then(|b| show.blocks.get(b))) {
+            (Some(name), _) => vec![find("canvas", name, show.canvases.iter().map(|c| c.name.as_str()))?],
+            (None, Some(block)) => vec![usize::from(block.canvas)],
+            (None, None) => (0..show.canvases.len()).collect(),
+        };
+        if let (Some(_), Some(block)) = (&args.canvas, block.and_then(|b| show.blocks.get(b)))
+            && !canvases.contains(&usize::from(block.canvas))
+        {
+            return Err(Refusal(format!("block \"{}\" is not on that canvas", block.name)));
+        }
+        let mut kinds: Vec<Kind> = args.kind.iter().map(|&k| k.into()).collect();
+        if kinds.is_empty() {
+            kinds = Kind::ALL.to_vec();
+        }
+        kinds.sort();
+        kinds.dedup();
+        let shows_nothing = !views.is_empty() && views.iter().all(|(mode, _)| *mode == Mode::Air);
+        let whole_floor = args.briefing || args.build;
+        Ok(Self { folder: args.out.clone(), views, canvases, block, kinds, whole_floor, shows_nothing })
+    }
+}
+
+fn views(args: &Args, project: &Project) -> Result<Vec<(Mode, Option<CueId>)>, Refusal> {
+    let cues = &project.show.cues;
+    for &wanted in &args.cue {
+        if !cues.iter().any(|c| c.number == wanted) {
+            let known: Vec<String> = cues.iter().map(|c| cue_number(c.number)).collect();
+            let wanted = cue_number(wanted);
+            return Err(Refusal(format!("there is no cue {wanted}; the cues are {}", known.join(", "))));
+        }
+    }
+    let chosen = cues.iter().enumerate().filter(|(_, c)| args.cue.is_empty() || args.cue.contains(&c.number));
+    let mode = |own: Mode| match (args.briefing, args.mode) {
+        (true, _) => Mode::Brief,
+        (false, Some(mode)) => mode.into(),
+        (false, None) => own,
+    };
+    Ok(chosen.map(|(index, cue)| (mode(cue.mode), Some(CueId(index as u8)))).collect())
+}
+
+fn find<'n>(kind: &str, wanted: &str, names: impl Iterator<Item = &'n str>) -> Result<usize, Refusal> {
+    let names: Vec<&str> = names.collect();
+    names
+        .iter()
+        .position(|name| *name == wanted)
+        .ok_or_else(|| Refusal(format!("there is no {kind} \"{wanted}\"; there are {}", names.join(", "))))
+}
