@@ -34,6 +34,9 @@ pub fn compose(show: &Show, view: &View, scene: &mut Scene<'_>) -> Result<(), Sc
     }
 }
 
+/// A line that begins this close to a mark begins on it, metres.
+const SAME_PLACE_M: f32 = 0.05;
+
 /// What every drawing step needs.
 struct Hand<'a> {
     show: &'a Show,
@@ -133,7 +136,9 @@ impl Hand<'_> {
         let drift = if state == MarkState::Go { self.view.drift } else { 0 };
         let ink = ink::of(who).dimmed(level);
         let points = self.show.points_of(line);
-        lines::draw(scene, &self.sizes, (line, points), (ink, drift, state == MarkState::Later), end)
+        let first = |m: &&Mark| points.first().is_some_and(|p| p.distance(m.at) < SAME_PLACE_M);
+        let start = self.show.marks.iter().find(first).map(|m| (m.at, marks::reach_m(m.kind, who, self.sizes.line_m)));
+        lines::draw(scene, &self.sizes, (line, points), (ink, drift, state == MarkState::Later), [start, end])
     }
 
     fn mark(&self, scene: &mut Scene<'_>, p: &CuePlace, state: MarkState, level: u8) -> Result<(), SceneFull> {

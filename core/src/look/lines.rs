@@ -39,7 +39,7 @@ pub fn length_m(points: &[StagePoint]) -> f32 {
     points.iter().zip(points.iter().skip(1)).map(|(&p, &q)| p.distance(q)).sum()
 }
 
-/// Draws a line's dots but those closer than `clear_m` to `end`, where the mark is.
+/// Draws a line's dots but those on the marks at its ends, each a place and its reach in metres.
 ///
 /// `drift` moves chevrons on by that many 256ths of their spacing.
 pub(super) fn draw(
@@ -47,10 +47,10 @@ pub(super) fn draw(
     sizes: &Sizes,
     (line, points): (&Line, &[StagePoint]),
     (ink, drift, later): (Rgba, u8, bool),
-    end: Option<(StagePoint, f32)>,
+    ends: [Option<(StagePoint, f32)>; 2],
 ) -> Result<(), SceneFull> {
     let start = line.spacing_m * f32::from(drift) / 256.0;
-    let clear = |s: &Step| end.is_none_or(|(at, clear_m)| s.at.distance(at) >= clear_m + line.dot_m);
+    let clear = |s: &Step| ends.iter().flatten().all(|&(at, reach_m)| s.at.distance(at) >= reach_m + line.dot_m);
     item(scene, ink, sizes.keyline_m, |scene, pass| {
         steps(points, line.spacing_m, start).filter(clear).try_for_each(|s| dot(scene, line, s, pass, later))
     })

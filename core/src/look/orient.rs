@@ -32,7 +32,7 @@ pub(super) fn draw(scene: &mut Scene<'_>, sizes: &Sizes, show: &Show, view: &Vie
         numbers(scene, sizes, block, (every, view))?;
     }
     for block in show.blocks.iter().filter(mine).take(1) {
-        signs(scene, sizes, block, view)?;
+        signs(scene, sizes, (show, block), view)?;
     }
     Ok(())
 }
@@ -58,28 +58,36 @@ pub fn survey_points(scene: &mut Scene<'_>, sizes: &Sizes, points: &[StagePoint]
     Ok(())
 }
 
-/// Corner letters, the arrow downstage and the ruler, placed by the first block.
-fn signs(scene: &mut Scene<'_>, sizes: &Sizes, block: &Block, view: &View) -> Result<(), SceneFull> {
-    let corners = block.corners();
-    let middle = corners.iter().fold(StageVector::default(), |sum, &c| sum + (c - StagePoint::default())) * 0.25;
-    let centre = StagePoint::default() + middle;
+/// Letters in the floor's corners; the arrow downstage and the ruler in the middle of a block.
+fn signs(scene: &mut Scene<'_>, sizes: &Sizes, (show, block): (&Show, &Block), view: &View) -> Result<(), SceneFull> {
+    let centre = centre_of(&block.corners());
     let panel_m = f32::from(block.panel_width_px.min(block.panel_height_px)) * block.pitch_m();
-    letters(scene, sizes, (block, centre, panel_m), view)?;
+    letters(scene, sizes, show, (panel_m, view))?;
     arrow(scene, sizes, centre + StageVector::new(panel_m * 0.75, panel_m * 0.5), view)?;
     ruler(scene, sizes, centre - StageVector::new(panel_m, panel_m * 0.5), view)
 }
 
+fn centre_of(corners: &[StagePoint; 4]) -> StagePoint {
+    let sum = corners.iter().fold(StageVector::default(), |sum, &c| sum + (c - StagePoint::default()));
+    StagePoint::default() + sum * 0.25
+}
+
+/// The floor's vertex farthest to each side on the diagonals: SR-DS, SL-DS, SL-US, SR-US.
+fn floor_corners(show: &Show) -> [StagePoint; 4] {
+    [(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)].map(|(x, y)| {
+        let out = |p: &StagePoint| p.x * x + p.y * y;
+        let farthest = show.floor.vertices.iter().max_by(|a, b| out(a).total_cmp(&out(b)));
+        farthest.copied().unwrap_or_default()
+    })
+}
+
 /// A at SR-DS, B at SL-DS, C at SL-US, D at SR-US, each in the outer half of its corner panel.
-fn letters(
-    scene: &mut Scene<'_>,
-    sizes: &Sizes,
-    (block, centre, panel_m): (&Block, StagePoint, f32),
-    view: &View,
-) -> Result<(), SceneFull> {
+fn letters(scene: &mut Scene<'_>, sizes: &Sizes, show: &Show, (panel_m, view): (f32, &View)) -> Result<(), SceneFull> {
+    let centre = centre_of(&floor_corners(show));
     let full = Size::for_reader(sizes, 6.0);
     let width_m = libm::fminf(full.width_m * 1.4, panel_m * 0.3);
     let size = Size { width_m, depth_m: libm::fminf(full.depth_m * 1.4, panel_m * 0.4) };
-    for corner in block.corners() {
+    for corner in floor_corners(show) {
         let (east, north) = (corner.x > centre.x, corner.y > centre.y);
         let name = match (east, north) {
             (false, false) => "A",

@@ -47,7 +47,13 @@ pub(super) fn draw(
     prop: &Prop,
     (frame, presence, level): (&Frame, Presence, u8),
 ) -> Result<(), SceneFull> {
-    for part in show.parts_of(prop) {
+    let parts = show.parts_of(prop);
+    // A tower above its own base has one footprint: only the part that people meet first is drawn.
+    let below = |i: usize, part: &Part| {
+        let rank = |j: usize, p: &Part| (strongest(p), j);
+        parts.iter().enumerate().any(|(j, p)| p.shape == part.shape && rank(j, p) < rank(i, part))
+    };
+    for (_, part) in parts.iter().enumerate().filter(|&(i, part)| !below(i, part)) {
         let outline = Outline::of(show, part, frame);
         item(scene, ink::PROP.dimmed(level), sizes.keyline_m, |scene, pass| {
             outline.draw(scene, sizes, strongest(part), pass)?;

@@ -74,7 +74,13 @@ fn drift_moves_dots_along_and_never_past_the_end() {
 fn a_chevron_points_along_the_way() {
     let straight = [p(0.0, 0.0), p(0.0, 1.0)];
     let draw = |scene: &mut Scene<'_>| {
-        lines::draw(scene, &SIZES, (&line(Dots::Chevrons, 2.0), &straight), (crate::look::ink::TEXT, 0, false), None)
+        lines::draw(
+            scene,
+            &SIZES,
+            (&line(Dots::Chevrons, 2.0), &straight),
+            (crate::look::ink::TEXT, 0, false),
+            [None; 2],
+        )
     };
     let got = polygons(draw);
     // One chevron: keyline, core. Tip ahead (upstage), 0.1 m long and wide, notch in the middle.
@@ -88,9 +94,9 @@ fn dots_keep_clear_of_the_mark() {
     let straight = [p(0.0, 0.0), p(2.0, 0.0)];
     let mut store = SceneStore::<64, 64, 8>::new();
     let mut scene = store.scene();
-    let end = Some((p(2.0, 0.0), 0.4));
+    let ends = [None, Some((p(2.0, 0.0), 0.4))];
     let line = line(Dots::Discs, 0.5);
-    lines::draw(&mut scene, &SIZES, (&line, &straight), (crate::look::ink::TEXT, 0, false), end).unwrap();
+    lines::draw(&mut scene, &SIZES, (&line, &straight), (crate::look::ink::TEXT, 0, false), ends).unwrap();
     let core = scene.shapes()[1];
     let dots: Vec<StagePoint> = scene
         .contours_of(&core)

@@ -23,6 +23,26 @@ fn a_part_in_two_bands_takes_the_one_that_people_meet_first() {
     assert_eq!(band(0.2, 0.3), Band::Body);
 }
 
+#[test]
+fn parts_that_share_a_footprint_are_drawn_once() {
+    let mut show = stage();
+    let disc = PartShape::Disc { at: p(0.0, 0.0), radius_m: 0.3 };
+    let first = show.parts.len() as u16;
+    for (bottom, top) in [(2.4, 4.0), (0.0, 2.0), (2.0, 2.4)] {
+        show.parts.push(part(disc, bottom, top)).unwrap();
+    }
+    show.props[0].parts.first = first;
+    show.props[0].parts.len = 3;
+    let mut store = SceneStore::<2048, 256, 64>::new();
+    let mut scene = store.scene();
+    let frame = Frame::facing(p(0.0, 0.0), 0.0);
+    props::draw(&mut scene, &Sizes::of(&show), &show, &show.props[0], (&frame, Presence::Live, 255)).unwrap();
+    // One keyline and one core, whole all round: the part that stands on the floor.
+    assert_eq!(scene.shapes().len(), 2);
+    let core = scene.shapes()[1];
+    assert!((0..360).all(|i| cover(&scene, scene.contours_of(&core), round(p(0.0, 0.0), 0.3, i as f32)) == 1));
+}
+
 /// Cover of the light core of prop `index` at a stage place.
 fn core_at(show: &Show, index: usize, presence: Presence, q: StagePoint) -> i32 {
     let mut store = SceneStore::<2048, 256, 64>::new();
