@@ -8,6 +8,7 @@ mod marks;
 mod props;
 mod scenes;
 mod stage;
+mod walk;
 mod who;
 
 use std::vec::Vec;
