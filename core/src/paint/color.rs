@@ -2,9 +2,10 @@
 
 /// A premultiplied 8-bit colour: each channel already scaled by alpha, so no channel exceeds it.
 ///
-/// Levels are drive values of the LED chain, not light: nothing here decodes a gamma.
+/// Levels are drive values of the LED chain, not light: nothing here decodes a gamma. Four bytes in the
+/// order red, green, blue, alpha, aligned so that a pixel is moved in one go.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
-#[repr(C)]
+#[repr(C, align(4))]
 pub struct Rgba {
     /// Red, at most `a`.
     pub r: u8,

@@ -54,25 +54,29 @@ impl Events<'_> {
     /// Adds a change at a pixel; zero changes and pixels beyond the right border are dropped.
     #[inline]
     fn add(&mut self, px: usize, shape: u16, change: i32) {
-        if change == 0 || px >= self.heads.len() {
-            return;
-        }
-        let (Some(head), Some(word)) = (self.heads.get_mut(px), self.marked.words.get_mut(px / WORD)) else { return };
-        let Some(event) = self.list.get_mut(self.used) else {
-            self.fits = false;
-            return;
-        };
+        let Some(head) = self.heads.get_mut(px) else { return };
+        let Some(word) = self.marked.words.get_mut(px / WORD) else { return };
         let bit = 1 << (px % WORD);
-        let next = if *word & bit == 0 { NONE } else { *head };
-        *event = Event { change, shape, next };
-        *head = self.used as u16;
-        self.used += 1;
-        if *word == 0
+        let mut next = NONE;
+        if *word & bit != 0 {
+            next = *head;
+            // Neighbouring edges of one contour meet here: their changes are one.
+            if let Some(event) = self.list.get_mut(usize::from(next)).filter(|e| e.shape == shape) {
+                event.change = event.change.wrapping_add(change);
+                return;
+            }
+        } else if *word == 0
             && let Some(summary) = self.marked.summary.get_mut(px / (WORD * WORD))
         {
             *summary |= 1 << (px / WORD % WORD);
         }
         *word |= bit;
+        *head = self.used as u16;
+        match self.list.get_mut(self.used) {
+            Some(event) => *event = Event { change, shape, next },
+            None => self.fits = false,
+        }
+        self.used += 1;
     }
 
     /// Adds the piece of an edge between x `from` and `to` (16.16 from the block's left border), `height` high (16.16).
@@ -111,10 +115,19 @@ impl Events<'_> {
         let (first, last) = (left >> 16, (right - 1) >> 16);
         let full = height.unsigned_abs() as i32;
         let signed = |share: i32| if height < 0 { share.wrapping_neg() } else { share };
+        let reach = right.wrapping_sub(left);
+        let width = ((first + 1) << 16).wrapping_sub(left);
+        if last == first + 1 {
+            let passed = (full as f32 * (width as f32 / reach as f32)) as i32;
+            let before = half_product(passed, width);
+            let over = half_product(full.wrapping_sub(passed), right.wrapping_sub(last << 16));
+            self.add(first as usize, shape, signed(before));
+            self.add(last as usize, shape, signed(full.wrapping_sub(over).wrapping_sub(before)));
+            return self.add(last as usize + 1, shape, signed(over));
+        }
         // Height passed per pixel and height passed so far, 16.16 with 32 more bits.
         // One f32 division: its last bit is worth less than 1/100 level over the widest canvas.
-        let rate = ((full as f32 / right.wrapping_sub(left) as f32) * 4_294_967_296.0) as u64;
-        let width = ((first + 1) << 16).wrapping_sub(left);
+        let rate = ((full as f32 / reach as f32) * 4_294_967_296.0) as u64;
         let mut passed = rate.wrapping_mul(u64::from(width.unsigned_abs()));
         let mut before = half_product(high(passed), width);
         self.add(first as usize, shape, signed(before));
