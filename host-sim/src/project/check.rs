@@ -132,7 +132,11 @@ impl Checker<'_> {
             let words: Vec<&str> = words.iter().filter_map(Json::as_str).collect();
             if !words.contains(&text) {
                 let what = format!("{} cannot be \"{}\"", spot.words(), clip(text));
-                self.fault(&node.span, what, did_you_mean(text, &words));
+                let remedy = match words.as_slice() {
+                    [only] => format!("write \"{only}\""),
+                    _ => did_you_mean(text, &words),
+                };
+                self.fault(&node.span, what, remedy);
             }
             return;
         }
@@ -236,11 +240,14 @@ fn limit(schema: &Json, name: &str) -> Option<usize> {
 
 /// "prop `WATCH`" for a table with a name, "a prop" without.
 fn owner_words(entries: &[(String, Range<usize>, Node)], spot: &Spot<'_>) -> String {
-    let named = entries.iter().find_map(|(key, _, node)| match (key.as_str(), &node.value) {
-        ("name" | "title", Value::Text(text)) => Some(clip(text)),
-        ("number", Value::Whole(n)) => Some(n.to_string()),
-        ("number", Value::Real(n)) => Some(n.to_string()),
-        _ => None,
+    let named = ["number", "name", "title"].into_iter().find_map(|wanted| {
+        let (.., node) = entries.iter().find(|(key, ..)| key == wanted)?;
+        match &node.value {
+            Value::Text(text) => Some(clip(text)),
+            Value::Whole(n) => Some(n.to_string()),
+            Value::Real(n) => Some(n.to_string()),
+            _ => None,
+        }
     });
     match (spot.key, named) {
         ("", _) => "the file".to_owned(),

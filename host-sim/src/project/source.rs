@@ -48,8 +48,10 @@ impl Document {
         };
         let mut found: Vec<LoadError> = Vec::new();
         for error in errors {
-            let span = error.span().unwrap_or(0..0);
-            found.push(document.syntax_error(span, error.message()));
+            // What follows the first slip of syntax follows from it; a key written twice stands alone.
+            if found.is_empty() || error.message().contains("duplicate") {
+                found.push(document.syntax_error(error.span().unwrap_or(0..0), error.message()));
+            }
         }
         if found.is_empty() {
             let table = table.into_inner();

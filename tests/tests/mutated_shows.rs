@@ -1,0 +1,126 @@
+//! No text makes the loader panic, and what it lets through is a valid show.
+
+use std::path::Path;
+
+use underfoot_sim::project;
+use underfoot_tests::dice::Dice;
+
+fn demo_texts() -> Vec<String> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../host-sim/demos");
+    ["clock-cabinet", "harbour-hour-clean"]
+        .map(|name| std::fs::read_to_string(folder.join(name).with_extension("toml")).expect("a demo show"))
+        .to_vec()
+}
+
+fn load(text: &str) -> bool {
+    match project::parse("mutated.toml", text) {
+        Ok(project) => {
+            assert_eq!(project.show.validate(), Ok(()));
+            true
+        }
+        Err(errors) => {
+            assert!(errors.len() > 0 && errors.iter().all(|e| e.line >= 1 && e.column >= 1 && !e.remedy.is_empty()));
+            // Schema and types are made from one source: nothing may fall between them.
+            assert!(errors.iter().all(|e| !e.what.contains("the file cannot be read")), "{errors}");
+            assert!(!errors.to_string().is_empty());
+            false
+        }
+    }
+}
+
+#[test]
+fn random_bytes() {
+    let mut dice = Dice::new(11);
+    for _ in 0..2000 {
+        let length = dice.below(200);
+        let bytes: Vec<u8> = (0..length).map(|_| dice.byte()).collect();
+        load(&String::from_utf8_lossy(&bytes));
+    }
+}
+
+#[test]
+fn random_toml_characters() {
+    const CHARACTERS: &[u8] = b"[]{}=\"'.,#\n -+_0123456789eainftruelsxobTZ:\\";
+    let mut dice = Dice::new(12);
+    for _ in 0..4000 {
+        let length = dice.below(120);
+        let bytes: Vec<u8> = (0..length).map(|_| CHARACTERS[dice.below(CHARACTERS.len())]).collect();
+        load(&String::from_utf8_lossy(&bytes));
+    }
+}
+
+#[test]
+fn demo_shows_with_bytes_changed() {
+    let mut dice = Dice::new(13);
+    let mut loaded = 0;
+    for text in demo_texts() {
+        for _ in 0..150 {
+            let mut bytes = text.clone().into_bytes();
+            for _ in 0..=dice.below(3) {
+                let at = dice.below(bytes.len());
+                bytes[at] = dice.byte();
+            }
+            loaded += usize::from(load(&String::from_utf8_lossy(&bytes)));
+        }
+    }
+    // Some changes fall into comments and names: both outcomes are seen.
+    assert!(loaded > 0 && loaded < 300, "{loaded} of 300 loaded");
+}
+
+#[test]
+fn demo_shows_with_values_changed() {
+    const VALUES: [&str; 16] = [
+        "0",
+        "-1",
+        "1e38",
+        "-1e38",
+        "nan",
+        "inf",
+        "\"\"",
+        "\"A\"",
+        "[]",
+        "[1]",
+        "{}",
+        "true",
+        "2031-05-09",
+        "9e-46",
+        "9223372036854775807",
+        "[[[[[[]]]]]]",
+    ];
+    let mut dice = Dice::new(14);
+    for text in demo_texts() {
+        let lines: Vec<&str> = text.lines().collect();
+        for _ in 0..250 {
+            let changed = dice.below(lines.len());
+            let mut out = String::new();
+            for (i, line) in lines.iter().enumerate() {
+                match line.split_once(" = ") {
+                    Some((key, _)) if i == changed => {
+                        out.push_str(&format!("{key} = {}", VALUES[dice.below(VALUES.len())]))
+                    }
+                    _ if i == changed => {}
+                    _ => out.push_str(line),
+                }
+                out.push('\n');
+            }
+            load(&out);
+        }
+    }
+}
+
+#[test]
+fn demo_shows_cut_short() {
+    for text in demo_texts() {
+        for end in (0..text.len()).step_by(97) {
+            load(&String::from_utf8_lossy(&text.as_bytes()[..end]));
+        }
+    }
+}
+
+#[test]
+fn deep_nesting() {
+    for (open, close) in [("[", "]"), ("{a=", "}")] {
+        let text = format!("a = {}1{}", open.repeat(20_000), close.repeat(20_000));
+        assert!(!load(&text));
+    }
+}
