@@ -7,3 +7,4 @@ pub mod mock_floor;
 pub mod oracle;
 pub mod random_scene;
 pub mod verify;
+pub mod wasm_module;

@@ -12,14 +12,17 @@ use std::process::Command;
 
 /// The device's target.
 pub const TARGET: &str = "thumbv7em-none-eabihf";
+/// WebAssembly without a system, to prove that core needs none.
+pub const WASM: &str = "wasm32-unknown-unknown";
 
-/// No tool-chain builds for the device.
+/// No tool-chain builds for this target.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Missing;
+pub struct Missing(&'static str);
 
 /// How to call cargo for the device.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Toolchain {
+    target: &'static str,
     cargo: OsString,
     rustc: OsString,
     /// The core library is built from source, which a stable compiler does only when told twice.
@@ -43,25 +46,34 @@ impl Toolchain {
     /// # Errors
     /// [`Missing`], whose text says what to install.
     pub fn find() -> Result<Self, Missing> {
+        Self::find_for(TARGET)
+    }
+
+    /// The first tool-chain that can build for `target`.
+    ///
+    /// # Errors
+    /// [`Missing`], whose text says what to install.
+    pub fn find_for(target: &'static str) -> Result<Self, Missing> {
         let running = || env::var_os("CARGO").unwrap_or_else(|| "cargo".into());
         let compiler = || env::var_os("RUSTC").unwrap_or_else(|| "rustc".into());
         let system = (OsString::from("/usr/bin/cargo"), OsString::from("/usr/bin/rustc"));
-        [(running(), compiler()), system].into_iter().find_map(|(cargo, rustc)| Self::of(cargo, rustc)).ok_or(Missing)
+        let all = [(running(), compiler()), system];
+        all.into_iter().find_map(|(cargo, rustc)| Self::of(target, cargo, rustc)).ok_or(Missing(target))
     }
 
-    fn of(cargo: OsString, rustc: OsString) -> Option<Self> {
-        let has = what(&rustc)?;
+    fn of(target: &'static str, cargo: OsString, rustc: OsString) -> Option<Self> {
+        let has = what(target, &rustc)?;
         let own = sysroot(&rustc).is_some_and(|root| host_tools(&root).is_some());
         let lent = sysroot(&"rustc".into()).and_then(|root| host_tools(&root)).filter(|_| !own);
-        let linker = if own || lent.is_some() { None } else { Some(installed_linker()?) };
-        Some(Self { cargo, rustc, from_source: has == Has::Source, linker_folder: lent, linker })
+        let linker = if own || lent.is_some() { None } else { Some(installed_linker(target)?) };
+        Some(Self { target, cargo, rustc, from_source: has == Has::Source, linker_folder: lent, linker })
     }
 
-    /// A cargo command that builds for the device.
+    /// A cargo command that builds for the target.
     pub fn build(&self) -> Command {
         let mut command = Command::new(&self.cargo);
         // The libraries of the tool-chain that runs this are not those of the one that is called.
-        command.arg("build").args(["--target", TARGET]).env_remove("LD_LIBRARY_PATH").env("RUSTC", &self.rustc);
+        command.arg("build").args(["--target", self.target]).env_remove("LD_LIBRARY_PATH").env("RUSTC", &self.rustc);
         command.env_remove("RUSTFLAGS").env_remove("CARGO_ENCODED_RUSTFLAGS");
         if self.from_source {
             command.arg("-Zbuild-std=core").env("RUSTC_BOOTSTRAP", "1");
@@ -72,14 +84,15 @@ impl Toolchain {
             command.env("PATH", env::join_paths(folders).unwrap_or(path.clone()));
         }
         if let Some(linker) = self.linker {
-            command.env("CARGO_TARGET_THUMBV7EM_NONE_EABIHF_LINKER", linker);
+            let variable = self.target.to_uppercase().replace('-', "_");
+            command.env(format!("CARGO_TARGET_{variable}_LINKER"), linker);
         }
         command
     }
 }
 
-fn what(rustc: &OsString) -> Option<Has> {
-    let libraries = output(Command::new(rustc).args(["--print", "target-libdir", "--target", TARGET]))?;
+fn what(target: &str, rustc: &OsString) -> Option<Has> {
+    let libraries = output(Command::new(rustc).args(["--print", "target-libdir", "--target", target]))?;
     // The compiler prints the folder whether or not it is there.
     let installed = fs::read_dir(libraries).ok().is_some_and(|folder| {
         folder.flatten().any(|file| {
@@ -103,8 +116,9 @@ fn host_tools(sysroot: &Path) -> Option<PathBuf> {
     targets.flatten().map(|target| target.path().join("bin")).find(|bin| bin.join("rust-lld").is_file())
 }
 
-fn installed_linker() -> Option<&'static str> {
-    ["ld.lld", "arm-none-eabi-ld"].into_iter().find(|name| output(Command::new(name).arg("--version")).is_some())
+fn installed_linker(target: &str) -> Option<&'static str> {
+    let names: &[&str] = if target == WASM { &["wasm-ld"] } else { &["ld.lld", "arm-none-eabi-ld"] };
+    names.iter().copied().find(|name| output(Command::new(name).arg("--version")).is_some())
 }
 
 fn output(command: &mut Command) -> Option<String> {
@@ -116,8 +130,9 @@ impl fmt::Display for Missing {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(
             f,
-            "no tool-chain here builds for the box. Either run `rustup target add {TARGET}`, or on Debian install \
-             rustc-web, cargo-web, rust-web-src and lld"
+            "no tool-chain here builds for {0}. Either run `rustup target add {0}`, or on Debian install rustc-web, \
+             cargo-web, rust-web-src and lld",
+            self.0
         )
     }
 }
@@ -130,13 +145,13 @@ mod tests {
 
     #[test]
     fn what_is_missing_is_said_with_its_remedy() {
-        let text = Missing.to_string();
+        let text = Missing(TARGET).to_string();
         assert!(text.contains("rustup target add thumbv7em-none-eabihf") && text.contains("rust-web-src"));
     }
 
     #[test]
     fn a_compiler_that_is_not_there_has_nothing() {
-        assert_eq!(what(&"/nowhere/rustc".into()), None);
-        assert_eq!(Toolchain::of("/nowhere/cargo".into(), "/nowhere/rustc".into()), None);
+        assert_eq!(what(TARGET, &"/nowhere/rustc".into()), None);
+        assert_eq!(Toolchain::of(TARGET, "/nowhere/cargo".into(), "/nowhere/rustc".into()), None);
     }
 }

@@ -1,0 +1,25 @@
+// Runs the module over a file of cases and prints one line for each view: its checksum or "none".
+//
+// node run.mjs MODULE CASES, where CASES holds, again and again: length of a pack (4 bytes, little-endian),
+// the pack, number of views (4 bytes), the views of VIEW_BYTES bytes each.
+import { readFileSync } from "node:fs";
+
+const VIEW_BYTES = 24;
+const [module, cases] = process.argv.slice(2).map((path) => readFileSync(path));
+const { instance } = await WebAssembly.instantiate(module, {});
+const { memory, pack_place, view_place, take_pack, paint_view } = instance.exports;
+const write = (place, bytes) => new Uint8Array(memory.buffer, place, bytes.length).set(bytes);
+
+let at = 0;
+const number = () => cases.readUInt32LE((at += 4) - 4);
+const bytes = (count) => cases.subarray(at, (at += count));
+while (at < cases.length) {
+  const pack = bytes(number());
+  write(pack_place(), pack);
+  if (take_pack(pack.length) !== 1) throw new Error("the pack was refused");
+  for (let left = number(); left > 0; left--) {
+    write(view_place(), bytes(VIEW_BYTES));
+    const crc = BigInt.asUintN(64, paint_view());
+    console.log(crc < 1n << 32n ? crc.toString(16) : "none");
+  }
+}
