@@ -3,13 +3,13 @@
 use std::borrow::Cow;
 
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
 use underfoot_core::limits;
 
 macro_rules! number {
     ($(#[$doc:meta])* $name:ident: $($range:tt)*) => {
         $(#[$doc])*
-        #[derive(Clone, Copy, Debug, Default, PartialEq, Deserialize)]
+        #[derive(Clone, Copy, Debug, Default, PartialEq, Deserialize, Serialize)]
         #[serde(transparent)]
         pub(crate) struct $name(pub(crate) f64);
 
@@ -157,6 +157,16 @@ macro_rules! words {
                     $($word => Ok(Self($value)),)+
                     _ => Err(serde::de::Error::custom("unknown word")),
                 }
+            }
+        }
+
+        // Written only into the schema, as the value of a key that is left out.
+        impl serde::Serialize for $name {
+            fn serialize<S: serde::Serializer>(&self, into: S) -> Result<S::Ok, S::Error> {
+                $(if self.0 == $value {
+                    return into.serialize_str($word);
+                })+
+                Err(serde::ser::Error::custom("a value without a word"))
             }
         }
 
