@@ -4,7 +4,7 @@ use crate::limits as cap;
 use crate::paint::color::scale;
 use crate::paint::{Scene, SceneFull};
 use crate::props::Placement;
-use crate::show::{Cue, CuePlace, CueProp, Mark, Mode, Presence, Show, Sight, Who};
+use crate::show::{Cue, CuePlace, CueProp, Mark, Mode, Presence, Prop, Show, Sight, Who};
 
 use super::frame::Frame;
 use super::labels::{Taken, Wanted};
@@ -36,6 +36,8 @@ pub fn compose(show: &Show, view: &View, scene: &mut Scene<'_>) -> Result<(), Sc
 
 /// A line that begins this close to a mark begins on it, metres.
 const SAME_PLACE_M: f32 = 0.05;
+/// A prop's name closer than this to a mark would be written over it, metres.
+const NAME_CLEAR_M: f32 = 0.6;
 
 /// What every drawing step needs.
 struct Hand<'a> {
@@ -67,12 +69,10 @@ impl Hand<'_> {
         let fresh_prop = |p: &&CueProp| now_props.iter().all(|q| q.prop != p.prop);
         let fresh_place = |p: &&CuePlace| now_places.iter().all(|q| q.mark != p.mark || q.person != p.person);
         self.edges(scene)?;
-        now_props.iter().try_for_each(|p| self.prop(scene, p, p.presence, level))?;
-        next_props.iter().filter(fresh_prop).try_for_each(|p| self.prop(scene, p, Presence::Coming, level))?;
-        now_props
-            .iter()
-            .chain(next_props.iter().filter(fresh_prop))
-            .try_for_each(|p| self.prop_label(scene, p, level))?;
+        now_props.iter().try_for_each(|p| self.prop(scene, (now, p), p.presence, level))?;
+        next_props.iter().filter(fresh_prop).try_for_each(|p| self.prop(scene, (next, p), Presence::Coming, level))?;
+        now_props.iter().try_for_each(|p| self.prop_label(scene, (now, p), level))?;
+        next_props.iter().filter(fresh_prop).try_for_each(|p| self.prop_label(scene, (next, p), level))?;
         next_places.iter().filter(fresh_place).try_for_each(|p| self.line(scene, p, MarkState::Later, level))?;
         now_places.iter().try_for_each(|p| self.line(scene, p, MarkState::Steady, level))?;
         next_places.iter().filter(fresh_place).try_for_each(|p| self.mark(scene, p, MarkState::Later, level))?;
@@ -85,7 +85,7 @@ impl Hand<'_> {
         let level = scale(self.view.level, self.show.look.brief_level);
         self.edges(scene)?;
         for prop in self.props_of(now).iter().filter(|p| p.presence != Presence::Leaving) {
-            self.prop(scene, prop, prop.presence, level)?;
+            self.prop(scene, (now, prop), prop.presence, level)?;
         }
         let places = self.places_of(now);
         places.iter().try_for_each(|p| self.line(scene, p, self.view.state, level))?;
@@ -98,7 +98,7 @@ impl Hand<'_> {
         let level = scale(self.view.level, self.show.look.air_level);
         let shown = self.view.shown;
         for prop in self.props_of(now).iter().filter(|p| shown.prop(p.prop.index())) {
-            self.prop(scene, prop, prop.presence, level)?;
+            self.prop(scene, (now, prop), prop.presence, level)?;
         }
         let seen = |p: &&CuePlace| p.mark.is_some_and(|m| shown.mark(m.index()));
         self.places_of(now).iter().filter(seen).try_for_each(|p| self.mark(scene, p, self.view.state, level))
@@ -107,7 +107,7 @@ impl Hand<'_> {
     fn reset(&self, scene: &mut Scene<'_>, next: Option<&Cue>) -> Result<(), SceneFull> {
         let level = self.view.level;
         self.edges(scene)?;
-        self.props_of(next).iter().try_for_each(|p| self.prop(scene, p, p.presence, level))?;
+        self.props_of(next).iter().try_for_each(|p| self.prop(scene, (next, p), p.presence, level))?;
         let places = self.places_of(next);
         places.iter().try_for_each(|p| self.line(scene, p, MarkState::Steady, level))?;
         places.iter().try_for_each(|p| self.mark(scene, p, MarkState::Steady, level))?;
@@ -122,9 +122,16 @@ impl Hand<'_> {
         cue.map_or(&[], |c| self.show.places_in(c))
     }
 
-    fn prop(&self, scene: &mut Scene<'_>, p: &CueProp, presence: Presence, level: u8) -> Result<(), SceneFull> {
+    /// Draws a prop where the moves of `cue` leave it: that is where nobody may stand.
+    fn prop(
+        &self,
+        scene: &mut Scene<'_>,
+        (cue, p): (Option<&Cue>, &CueProp),
+        presence: Presence,
+        level: u8,
+    ) -> Result<(), SceneFull> {
         let Some(prop) = self.show.props.get(p.prop.index()) else { return Ok(()) };
-        let placement = Placement::resting(prop);
+        let placement = self.placement(cue, p, prop);
         let frame = Frame::turned(placement.at, placement.turn);
         props::draw(scene, &self.sizes, self.show, prop, (&frame, presence, level))
     }
@@ -174,14 +181,29 @@ impl Hand<'_> {
         labels::draw(scene, &mark.label, ink::of(who).dimmed(level), &lay)
     }
 
-    fn prop_label(&self, scene: &mut Scene<'_>, p: &CueProp, level: u8) -> Result<(), SceneFull> {
+    fn placement(&self, cue: Option<&Cue>, p: &CueProp, prop: &Prop) -> Placement {
+        cue.and_then(|c| Placement::after(self.show, c, p.prop)).unwrap_or(Placement::resting(prop))
+    }
+
+    /// Names a prop on the floor, unless somebody's mark is where the name would be.
+    fn prop_label(
+        &self,
+        scene: &mut Scene<'_>,
+        (cue, p): (Option<&Cue>, &CueProp),
+        level: u8,
+    ) -> Result<(), SceneFull> {
         let Some(prop) = self.show.props.get(p.prop.index()).filter(|_| self.view.labels) else { return Ok(()) };
+        let at = self.placement(cue, p, prop).at;
+        let on_mark = |place: &CuePlace| self.mark_of(place).is_some_and(|m| m.at.distance(at) < NAME_CLEAR_M);
+        if self.places_of(cue).iter().any(on_mark) {
+            return Ok(());
+        }
         let short = prop
             .name
             .char_indices()
             .nth(cap::LABEL_CHARS)
             .map_or(prop.name.as_str(), |(end, _)| prop.name.get(..end).unwrap_or(&prop.name));
-        let lay = labels::upon(self.show, &self.sizes, prop.at);
+        let lay = labels::upon(self.show, &self.sizes, at);
         labels::draw(scene, short, ink::PROP.dimmed(level), &lay)
     }
 

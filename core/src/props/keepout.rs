@@ -127,15 +127,15 @@ pub fn add_physicals<const N: usize>(
     Ok(())
 }
 
-/// All keep-outs of a cue: props coming, live and leaving at their resting places, and physical things.
+/// All keep-outs of a cue: props coming, live and leaving where its moves leave them, and physical things.
 ///
 /// # Errors
 /// [`KeepOutError`].
 pub fn of_cue<const N: usize>(show: &Show, cue: &Cue, reach: &Reach) -> Result<Vec<KeepOut, N>, KeepOutError> {
     let mut list = Vec::new();
     for state in show.props_in(cue) {
-        if let Some(prop) = show.props.get(state.prop.index()) {
-            add_prop(&mut list, show, state.prop, &Placement::resting(prop), reach)?;
+        if let Some(placement) = Placement::after(show, cue, state.prop) {
+            add_prop(&mut list, show, state.prop, &placement, reach)?;
         }
     }
     add_physicals(&mut list, show, reach)?;

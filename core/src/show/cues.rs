@@ -51,7 +51,7 @@ pub struct Timecode {
 }
 
 /// One step of the running order.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Cue {
     /// Its number in hundredths: cue 4.5 is 450.
     pub number: u32,
