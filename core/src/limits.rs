@@ -72,7 +72,7 @@ pub const TITLE_BYTES: usize = 40;
 pub const PACK_BYTES: usize = 32 * 1024;
 
 /// Points of the box's scene.
-pub const BOX_POINTS: usize = 2048;
+pub const BOX_POINTS: usize = 4096;
 /// Contours of the box's scene.
 pub const BOX_CONTOURS: usize = 768;
 /// Shapes of the box's scene.
@@ -80,7 +80,7 @@ pub const BOX_SHAPES: usize = 384;
 /// Descending chains of the box's scene on one block.
 pub const BOX_CHAINS: usize = 1024;
 /// Chains across one row of the box's canvases.
-pub const BOX_ACTIVE: usize = 128;
+pub const BOX_ACTIVE: usize = 256;
 /// Changes of cover in one row of the box's canvases.
 pub const BOX_EVENTS: usize = 1024;
 /// Widest block that the box paints, pixels.

@@ -6,7 +6,7 @@ use underfoot_core::paint::{Rgba, RowTarget, Span};
 use underfoot_core::ports::RowPort;
 
 /// Pixels of the longest row.
-pub const LINE_PX: usize = 4096;
+pub const LINE_PX: usize = 2880;
 
 /// Sends one finished row to the LEDs.
 pub trait Shift {

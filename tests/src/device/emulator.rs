@@ -30,13 +30,13 @@ impl Board {
 pub struct Emulator(Child);
 
 /// Virtual nanoseconds of one instruction, as a power of two, when instructions are counted.
-pub const SHIFT: u32 = 6;
+pub const SHIFT: u32 = 10;
 /// Nanoseconds of one tick of the boards' 25 MHz clock.
 const TICK_NANOS: u64 = 40;
 
-/// Instructions that passed in `ticks` of the clock of an emulator that counts instructions.
+/// Instructions that passed, exactly, in `ticks` of the clock of an emulator that counts instructions.
 pub fn instructions(ticks: u32) -> u64 {
-    u64::from(ticks) * TICK_NANOS / (1 << SHIFT)
+    (u64::from(ticks) * TICK_NANOS + (1 << (SHIFT - 1))) >> SHIFT
 }
 
 impl Emulator {
@@ -79,6 +79,11 @@ impl Emulator {
 
 impl Drop for Emulator {
     fn drop(&mut self) {
+        // `timeout` leads a process group of its own; killing it alone would leave the emulator running.
+        if self.is_running() {
+            let group = format!("kill -KILL -- -{}", self.0.id());
+            let _ = Command::new("sh").args(["-c", &group]).stderr(Stdio::null()).status();
+        }
         let _ = self.0.kill();
         let _ = self.0.wait();
     }

@@ -33,19 +33,17 @@ impl RowTarget for Keep {
     }
 }
 
-/// Rows of all blocks of all canvases, and their checksum as the rig works it out.
-///
-/// # Panics
-/// When the view needs more memory than the box has.
-pub fn rows(show: &Show, view: &View, memory: &mut Memory) -> (Vec<Row>, u32) {
+/// Rows of all blocks of all canvases, and their checksum as the rig works it out; `None` when the view needs more
+/// memory than the box has.
+pub fn rows(show: &Show, view: &View, memory: &mut Memory) -> Option<(Vec<Row>, u32)> {
     let Memory { scene, work, .. } = memory;
     let mut scene = scene.scene();
-    compose(show, view, &mut scene).expect("a scene that fits the box");
+    compose(show, view, &mut scene).ok()?;
     let mut keep = Keep::default();
     let mut witness = Witness::new(&mut keep, 0);
     for block in (0..show.canvases.len()).flat_map(|canvas| show.blocks_of(canvas)) {
-        paint_block(&scene, block, 0..u16::MAX, &mut work.work(), &mut witness).expect("lists that fit the box");
+        paint_block(&scene, block, 0..u16::MAX, &mut work.work(), &mut witness).ok()?;
     }
     let crc = witness.finish();
-    (keep.0, crc)
+    Some((keep.0, crc))
 }
