@@ -8,7 +8,8 @@ use super::{Cli, Exit, Output, Refusal};
 /// Prints a shell's completion script
 #[derive(Debug, clap::Args)]
 pub struct Args {
-    /// The shell to complete in
+    /// bash, elvish, fish, powershell or zsh
+    #[arg(hide_possible_values = true)]
     shell: Shell,
 }
 

@@ -11,6 +11,7 @@ pub mod output;
 pub mod pack;
 pub mod progress;
 pub mod schema;
+pub mod send;
 pub mod show_source;
 pub mod survey;
 
@@ -46,6 +47,7 @@ enum Command {
     Draw(draw::Args),
     Survey(survey::Args),
     Pack(pack::Args),
+    Send(send::Args),
     Schema(schema::Args),
     Completions(completions::Args),
 }
@@ -81,6 +83,7 @@ where
         Command::Draw(args) => draw::run(args, output),
         Command::Survey(args) => survey::run(args, output),
         Command::Pack(args) => pack::run(args, output),
+        Command::Send(args) => send::run(args, output),
         Command::Schema(args) => schema::run(&args, output),
         Command::Completions(args) => completions::run(&args, output),
     };
@@ -88,4 +91,69 @@ where
         output.talk(&refusal.0);
         Exit::CouldNotRun
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use clap::CommandFactory;
+
+    use super::{Cli, Exit, Output, run};
+
+    fn call(arguments: &[&str]) -> (Exit, String, String) {
+        let (mut data, mut talk) = (Vec::new(), Vec::new());
+        let all = std::iter::once("underfoot").chain(arguments.iter().copied());
+        let exit = run(all, &mut Output::new(&mut data, &mut talk));
+        (exit, String::from_utf8_lossy(&data).into_owned(), String::from_utf8_lossy(&talk).into_owned())
+    }
+
+    #[test]
+    fn the_arguments_are_well_formed() {
+        Cli::command().debug_assert();
+    }
+
+    /// A terminal of 24 lines and 80 columns (ECMA-48's usual screen; common practice).
+    #[test]
+    fn every_short_help_fits_a_screen() {
+        let names: Vec<String> = Cli::command().get_subcommands().map(|c| c.get_name().to_owned()).collect();
+        assert!(names.len() >= 7, "{names:?}");
+        for arguments in std::iter::once(vec!["-h"]).chain(names.iter().map(|n| vec![n.as_str(), "-h"])) {
+            let (exit, help, _) = call(&arguments);
+            assert_eq!(exit, Exit::Fine, "{arguments:?}");
+            assert!(help.lines().count() <= 24, "{arguments:?} takes {} lines", help.lines().count());
+            for line in help.lines() {
+                assert!(line.chars().count() <= 80, "{arguments:?}: {line}");
+            }
+        }
+    }
+
+    #[test]
+    fn what_cannot_run_ends_with_2_and_talks_on_stderr() {
+        let rows: &[(&[&str], &str)] = &[
+            (&[], "Usage"),
+            (&["chekc", "x"], "check"),
+            (&["check"], "SHOW"),
+            (&["check", "no-such-show"], "clock-cabinet"),
+            (&["check", "no/such.toml"], "no/such.toml"),
+            (&["check", "clock-cabinet", "--on", "2031-02-30"], "2031-02-30"),
+            (&["draw", "clock-cabinet"], "--out"),
+            (&["draw", "clock-cabinet", "--out", "x", "--cue", "99"], "there is no cue 99; the cues are 1, 2"),
+            (&["draw", "clock-cabinet", "--out", "x", "--canvas", "WALL"], "there is no canvas"),
+            (&["send", "clock-cabinet", "--to", "nowhere"], "nowhere"),
+            (&["survey", "no.csv"], "no.csv"),
+        ];
+        for (arguments, expected) in rows {
+            let (exit, data, talk) = call(arguments);
+            assert_eq!(exit, Exit::CouldNotRun, "{arguments:?}");
+            assert!(talk.contains(expected), "{arguments:?} said: {talk}");
+            assert!(data.is_empty(), "{arguments:?} printed: {data}");
+        }
+    }
+
+    #[test]
+    fn faults_end_with_1_and_none_with_0() {
+        assert_eq!(call(&["check", "clock-cabinet"]).0, Exit::Faults);
+        assert_eq!(call(&["check", "clock-cabinet-clean"]).0, Exit::Fine);
+        assert_eq!(call(&["survey", "clock-cabinet"]).0, Exit::Fine);
+        assert_eq!(call(&["pack", "clock-cabinet"]).0, Exit::Fine);
+    }
 }

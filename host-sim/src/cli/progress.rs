@@ -27,11 +27,21 @@ impl Progress {
 
     /// One step is done.
     pub fn step(&self) {
+        self.show_when_slow();
+        self.bar.inc(1);
+    }
+
+    /// `steps` steps in all are done.
+    pub fn reach(&self, steps: usize) {
+        self.show_when_slow();
+        self.bar.set_position(steps as u64);
+    }
+
+    fn show_when_slow(&self) {
         if self.bar.is_hidden() && self.started.elapsed() > PATIENCE {
             // The stderr target stays hidden by itself where stderr is no terminal.
             self.bar.set_draw_target(ProgressDrawTarget::stderr());
         }
-        self.bar.inc(1);
     }
 }
 

@@ -13,9 +13,9 @@ use crate::survey;
 /// Fits the floor to camera tracking, and names the bad reading
 #[derive(Debug, clap::Args)]
 pub struct Args {
-    /// A show file, a demo, or a CSV: name, stage x y z, tracking x y z in metres
+    /// A show, or a CSV: name, stage x, y, z, tracking x, y, z in metres
     source: String,
-    /// Let one common scale of 0.2 % at most into the fit, as joints make a floor grow
+    /// Fit a common scale too, 0.2 % at most: joints make a floor grow
     #[arg(long)]
     scale: bool,
     /// Print JSON

@@ -95,3 +95,28 @@ impl fmt::Display for FindingId {
         f.pad(self.code())
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::FindingId;
+
+    const DOCUMENT: &str = include_str!("../../docs/findings.md");
+
+    #[test]
+    fn the_document_explains_every_kind_in_order_with_an_example() {
+        let sections: Vec<&str> = DOCUMENT.split("\n### ").skip(1).collect();
+        let codes: Vec<&str> = sections.iter().filter_map(|s| s.split('`').nth(1)).collect();
+        assert_eq!(codes, FindingId::ALL.iter().map(|id| id.code()).collect::<Vec<_>>());
+        for (section, code) in sections.iter().zip(codes) {
+            let example = section.split("```text\n").nth(1).unwrap_or_default();
+            assert!(example.lines().next().unwrap_or_default().ends_with(&format!("[{code}]")), "{code}: {example}");
+        }
+    }
+
+    #[test]
+    fn codes_are_distinct_and_found_again() {
+        for &id in FindingId::ALL {
+            assert_eq!(FindingId::from_code(id.code()), Some(id));
+        }
+    }
+}

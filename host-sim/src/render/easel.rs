@@ -53,6 +53,14 @@ impl Easel {
         Self { store: Box::new(Store::new()), work: Box::new(DeskWork::new()) }
     }
 
+    /// Composes a view without painting it.
+    ///
+    /// # Errors
+    /// [`TooMuch`] when the view draws more than the memory holds.
+    pub fn compose(&mut self, show: &Show, view: &View) -> Result<(), TooMuch> {
+        look::compose(show, view, &mut self.store.scene()).map_err(TooMuch::from)
+    }
+
     /// Paints one canvas of a view.
     ///
     /// # Errors

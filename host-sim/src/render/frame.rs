@@ -28,9 +28,13 @@ pub struct Captions {
     pub cue: String,
 }
 
-/// The whole floor with its frame: directions outside the floor, a 1 m ruler and captions below.
-pub fn floor_picture(show: &Show, canvases: &[CanvasPixels], captions: &Captions) -> Picture {
-    let extent = Extent::of(show, 0.1);
+/// Longest side of the floor in a picture that people open on a monitor, pixels.
+pub const MONITOR_PX: u16 = 1200;
+
+/// The whole floor with its frame: directions outside the floor, a 1 m ruler and captions below. The floor's
+/// longer side takes `long_side_px` pixels.
+pub fn floor_picture(show: &Show, canvases: &[CanvasPixels], captions: &Captions, long_side_px: u16) -> Picture {
+    let extent = Extent::of(show, 0.1, long_side_px);
     let floor = stage::assemble(show, canvases, &extent);
     let (width, height) = (floor.width() + 2 * MARGIN, floor.height() + 2 * MARGIN + STRIP);
     let mut picture = Picture::new(width, height, PAPER);

@@ -8,8 +8,6 @@ use underfoot_core::show::{Show, TileState};
 
 use super::{CanvasPixels, Picture};
 
-/// Longest side of a stage picture in pixels.
-const LONG_SIDE_PX: f32 = 1200.0;
 /// Samples per picture pixel and axis: a floor pixel thinner than a picture pixel still counts.
 const SAMPLES: usize = 3;
 /// The studio floor round the LED floor.
@@ -35,8 +33,8 @@ pub struct Extent {
 }
 
 impl Extent {
-    /// The extent of all blocks with a margin of `margin_m`.
-    pub fn of(show: &Show, margin_m: f32) -> Self {
+    /// The extent of all blocks with a margin of `margin_m`, its longer side `long_side_px` pixels.
+    pub fn of(show: &Show, margin_m: f32, long_side_px: u16) -> Self {
         let corners = show.blocks.iter().flat_map(|b| b.corners());
         let (mut low, mut high) = ((f32::MAX, f32::MAX), (f32::MIN, f32::MIN));
         for p in corners {
@@ -44,7 +42,7 @@ impl Extent {
             high = (high.0.max(p.x), high.1.max(p.y));
         }
         let (width_m, depth_m) = (high.0 - low.0 + 2.0 * margin_m, high.1 - low.1 + 2.0 * margin_m);
-        let per_m = LONG_SIDE_PX / width_m.max(depth_m);
+        let per_m = f32::from(long_side_px) / width_m.max(depth_m);
         Self {
             corner: StagePoint::new(low.0 - margin_m, high.1 + margin_m),
             per_m,

@@ -30,11 +30,11 @@ pub struct Args {
     /// Only this block of its canvas
     #[arg(long, value_name = "NAME")]
     block: Option<String>,
-    /// Transparent layer, layer on black, or matte [default: all three]
-    #[arg(long, value_enum)]
+    /// layer, black or matte [default: all three]
+    #[arg(long, value_enum, hide_possible_values = true)]
     kind: Vec<KindWord>,
-    /// Draw in this mode [default: the cue's own]
-    #[arg(long, value_enum)]
+    /// build, brief, standby, air, reset, off, worklight [default: the cue's]
+    #[arg(long, value_enum, hide_possible_values = true)]
     mode: Option<ModeWord>,
     /// Bright and labelled, with a picture of the whole floor
     #[arg(long, conflicts_with_all = ["mode", "build"])]

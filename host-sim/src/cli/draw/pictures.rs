@@ -11,9 +11,9 @@ use crate::cli::pack::pack_of;
 use crate::cli::progress::Progress;
 use crate::findings::cue_number;
 use crate::project::Project;
-use crate::render::frame::{Captions, floor_picture};
+use crate::render::frame::{Captions, MONITOR_PX, floor_picture};
 use crate::render::png;
-use crate::render::{CanvasPixels, Easel};
+use crate::render::{CanvasPixels, Easel, Picture};
 
 /// Drive of pictures that people read on a monitor.
 const FULL_LEVEL: u8 = 255;
@@ -78,17 +78,30 @@ fn whole_floor(
     code: Option<&str>,
     folder: &Path,
 ) -> Result<PathBuf, Refusal> {
-    // A monitor is not a floor: what people read there is at full drive, whatever the show's levels are.
-    let mut bright = project.show.clone();
-    (bright.look.brief_level, bright.look.air_level) = (FULL_LEVEL, FULL_LEVEL);
-    let show = &bright;
-    let view = View::new(mode, cue);
-    let canvases: Result<Vec<CanvasPixels>, _> =
-        (0..show.canvases.len()).map(|i| easel.paint(show, &view, i)).collect();
-    let picture = floor_picture(show, &canvases?, &captions(show, mode, cue, code));
-    let path = folder.join(format!("{}-floor.png", stem(show, mode, cue)));
+    let picture = floor_for_people(project, easel, (mode, cue), code, MONITOR_PX)?;
+    let path = folder.join(format!("{}-floor.png", stem(&project.show, mode, cue)));
     png::write(&path, png::of_picture(&picture))?;
     Ok(path)
+}
+
+/// The whole floor in one picture, framed and captioned. A monitor is not a floor: what people read there is
+/// at full drive, whatever the show's levels are.
+///
+/// # Errors
+/// [`Refusal`] when the scene is too large.
+pub fn floor_for_people(
+    project: &Project,
+    easel: &mut Easel,
+    (mode, cue): (Mode, Option<CueId>),
+    code: Option<&str>,
+    long_side_px: u16,
+) -> Result<Picture, Refusal> {
+    let mut bright = project.show.clone();
+    (bright.look.brief_level, bright.look.air_level) = (FULL_LEVEL, FULL_LEVEL);
+    let view = View::new(mode, cue);
+    let canvases: Result<Vec<CanvasPixels>, _> =
+        (0..bright.canvases.len()).map(|i| easel.paint(&bright, &view, i)).collect();
+    Ok(floor_picture(&bright, &canvases?, &captions(&bright, mode, cue, code), long_side_px))
 }
 
 fn captions(show: &Show, mode: Mode, cue: Option<CueId>, code: Option<&str>) -> Captions {

@@ -1,0 +1,42 @@
+//! `underfoot send SHOW --to TARGET`.
+
+use std::path::Path;
+
+use underfoot_core::pack::envelope::MAGIC;
+
+use super::pack::pack_of;
+use super::progress::Progress;
+use super::{Exit, Output, Refusal, show_source};
+use crate::link;
+
+/// Sends a show to the box, which stores it whole or keeps its old one
+#[derive(Debug, clap::Args)]
+pub struct Args {
+    /// A show file, a demo, or a pack written by `pack`
+    show: String,
+    /// The box: tcp:HOST:PORT, or a serial device
+    #[arg(long, value_name = "TARGET")]
+    to: String,
+}
+
+pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<Exit, Refusal> {
+    let bytes = bytes_of(&args.show)?;
+    let progress = Progress::new("sending", bytes.len());
+    let sent = link::send(&bytes, &args.to, &mut |done, _| progress.reach(done))?;
+    drop(progress);
+    output.data(&format!("show code {} · {} bytes stored by {}\n", sent.code, sent.bytes, args.to))?;
+    output.talk(&format!("link version {}, {} requests repeated", sent.version, sent.repeats));
+    Ok(Exit::Fine)
+}
+
+/// The pack in a file that is one already, else the pack of a show.
+fn bytes_of(show: &str) -> Result<Vec<u8>, Refusal> {
+    let path = Path::new(show);
+    if path.is_file() {
+        let bytes = std::fs::read(path).map_err(|e| Refusal(format!("cannot read {show}: {e}")))?;
+        if bytes.starts_with(&MAGIC) {
+            return Ok(bytes);
+        }
+    }
+    Ok(pack_of(&show_source::load(show)?.show)?.0)
+}
