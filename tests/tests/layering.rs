@@ -20,13 +20,13 @@ const RULES: &[(&str, &[&str])] = &[
     ("pack", &["checksum", "show", "floor", "geom", "units", "limits"]),
     ("ports", &["paint", "show", "units"]),
     ("link", &["checksum", "show", "units", "limits"]),
-    ("engine", &["look", "paint", "props", "show", "floor", "geom", "units", "limits"]),
+    ("engine", &["show", "units", "limits"]),
     ("store", &["ports", "checksum", "units", "limits"]),
     (
         "device",
         &[
-            "engine", "link", "store", "ports", "pack", "look", "paint", "show", "floor", "geom", "checksum", "units",
-            "limits",
+            "engine", "link", "store", "ports", "pack", "checksum", "look", "paint", "show", "floor", "geom",
+            "checksum", "units", "limits",
         ],
     ),
 ];

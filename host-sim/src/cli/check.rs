@@ -9,7 +9,7 @@ use super::{Exit, Output, Refusal, show_source};
 use crate::checks;
 use crate::findings::{Day, json, parse_day, text, today};
 
-/// Finds what is wrong on the floor: marks, props, lines, panels, survey
+/// Finds what is wrong on the floor: marks, props, lines, survey
 #[derive(Debug, clap::Args)]
 pub struct Args {
     /// A show file, or the name of a demo

@@ -9,7 +9,7 @@ use super::progress::Progress;
 use super::{Exit, Output, Refusal, show_source};
 use crate::link;
 
-/// Sends a show to the box, which stores it whole or keeps its old one
+/// Sends a show to the box, which stores it whole or not at all
 #[derive(Debug, clap::Args)]
 pub struct Args {
     /// A show file, a demo, or a pack written by `pack`

@@ -13,7 +13,7 @@ use crate::render::png::Kind;
 
 pub use plan::Plan;
 
-/// Writes PNG pictures of the floor: per cue and canvas, or for people
+/// Writes PNG pictures of the floor, per cue and canvas
 #[derive(Debug, clap::Args)]
 pub struct Args {
     /// A show file, or the name of a demo

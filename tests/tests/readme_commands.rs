@@ -1,0 +1,55 @@
+//! The README's commands are run as they are written, but for the one that runs these tests.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+fn root() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("..")
+}
+
+fn commands() -> Vec<String> {
+    let text = fs::read_to_string(root().join("README.md")).expect("a README");
+    let blocks = text.split("```sh\n").skip(1).filter_map(|rest| rest.split("```").next());
+    blocks
+        .flat_map(|b| b.lines().map(str::trim).filter(|l| !l.is_empty() && !l.starts_with('#')).map(String::from))
+        .collect()
+}
+
+#[test]
+fn the_readme_opens_with_the_job_and_its_picture_exists() {
+    let text = fs::read_to_string(root().join("README.md")).expect("a README");
+    let paragraph = text.lines().find(|l| !l.starts_with('#') && !l.trim().is_empty()).expect("a paragraph");
+    assert!(paragraph.contains("LED"), "{paragraph}");
+    let picture = text.split("](").find_map(|rest| rest.split(')').next().filter(|f| f.ends_with(".png")));
+    assert!(root().join(picture.expect("a picture")).is_file());
+}
+
+#[test]
+fn every_readme_command_runs() {
+    let commands = commands();
+    assert!(commands.iter().any(|c| c == "cargo run -p underfoot-tests --bin verify"), "{commands:?}");
+    let mut ran = 0;
+    for command in commands.iter().filter(|c| !c.ends_with("--bin verify")) {
+        let Some(rest) = command.strip_prefix("cargo run -p underfoot-sim -- ") else {
+            panic!("a README command of a kind that this test does not know: {command}");
+        };
+        let output = Command::new(env!("CARGO"))
+            .current_dir(root())
+            .args(["run", "--quiet", "-p", "underfoot-sim", "--"])
+            .args(rest.split_whitespace())
+            .output()
+            .expect("cargo runs");
+        let text = String::from_utf8_lossy(&output.stdout);
+        let expected = if rest.starts_with("check") { [0, 1] } else { [0, 0] };
+        let code = output.status.code().unwrap_or(-1);
+        assert!(expected.contains(&code), "{command} ended with {code}: {}", String::from_utf8_lossy(&output.stderr));
+        if let Some(folder) = rest.split("--draw ").nth(1) {
+            assert!(text.contains("NOT checked"), "{command} printed no report");
+            let pictures = fs::read_dir(root().join(folder.trim())).expect("a folder of pictures");
+            assert!(pictures.count() >= 9, "{command} drew too little");
+        }
+        ran += 1;
+    }
+    assert!(ran >= 1);
+}
