@@ -29,7 +29,7 @@ impl Placement {
         let resting = Self::resting(show.props.get(prop.index())?);
         let count = show.cues.iter().take_while(|c| c.number != cue.number).count() + 1;
         let states = show.cues.iter().take(count).flat_map(|c| show.props_in(c));
-        let moved = states.filter(|s| s.prop == prop).filter_map(|s| end_of_move(show, s)).last();
+        let moved = states.filter(|s| s.prop == prop).filter_map(|s| end_of_move(show, s)).next_back();
         Some(Self { at: moved.unwrap_or(resting.at), ..resting })
     }
 

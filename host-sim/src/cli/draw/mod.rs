@@ -33,7 +33,7 @@ pub struct Args {
     /// layer, black or matte [default: all three]
     #[arg(long, value_enum, hide_possible_values = true)]
     kind: Vec<KindWord>,
-    /// build, brief, standby, air, reset, off, worklight [default: the cue's]
+    /// build, brief, standby, air, reset, off, worklight
     #[arg(long, value_enum, hide_possible_values = true)]
     mode: Option<ModeWord>,
     /// Bright and labelled, with a picture of the whole floor
