@@ -1,12 +1,16 @@
 //! The line buffer: one row of pixels as a panel driver's transfer sends it.
 
 use core::convert::Infallible;
+use core::ops::Range;
 
+use heapless::Vec;
 use underfoot_core::paint::{Rgba, RowTarget, Span};
 use underfoot_core::ports::RowPort;
 
 /// Pixels of the longest row.
 pub const LINE_PX: usize = 2880;
+/// Separate painted stretches of a row that are told apart.
+const PAINTED: usize = 64;
 
 /// Sends one finished row to the LEDs.
 pub trait Shift {
@@ -25,15 +29,38 @@ pub struct LineBuffer<'b, S> {
     row: u16,
     start: u16,
     end: u16,
-    /// End of the painted pixels, so that clearing costs no more than painting.
-    dirty: usize,
+    /// What the last row painted, so that clearing costs no more than painting.
+    painted: Vec<Range<u16>, PAINTED>,
 }
 
 impl<'b, S> LineBuffer<'b, S> {
     /// A row port in `line`, which it clears.
     pub fn new(line: &'b mut [Rgba; LINE_PX], shift: S) -> Self {
         line.fill(Rgba::CLEAR);
-        Self { line, shift, row: 0, start: 0, end: 0, dirty: 0 }
+        Self { line, shift, row: 0, start: 0, end: 0, painted: Vec::new() }
+    }
+
+    fn clear(&mut self) {
+        for range in &self.painted {
+            if let Some(old) = self.line.get_mut(usize::from(range.start)..usize::from(range.end)) {
+                old.fill(Rgba::CLEAR);
+            }
+        }
+        self.painted.clear();
+    }
+
+    /// Remembers painted pixels; when there are too many stretches, the last one takes in the gap.
+    #[inline]
+    fn remember(&mut self, start: u16, end: u16) {
+        if let Some(last) = self.painted.last_mut()
+            && last.end == start
+        {
+            last.end = end;
+        } else if self.painted.push(start..end).is_err()
+            && let Some(last) = self.painted.last_mut()
+        {
+            last.end = end;
+        }
     }
 }
 
@@ -41,18 +68,18 @@ impl<S: Shift> RowTarget for LineBuffer<'_, S> {
     type Error = Infallible;
 
     fn begin_row(&mut self, row: u16, start: u16, end: u16) -> Result<(), Infallible> {
-        if let Some(old) = self.line.get_mut(..self.dirty) {
-            old.fill(Rgba::CLEAR);
-        }
-        (self.row, self.start, self.end, self.dirty) = (row, start, end, 0);
+        self.clear();
+        (self.row, self.start, self.end) = (row, start, end);
         Ok(())
     }
 
     fn span(&mut self, span: Span) -> Result<(), Infallible> {
-        let range = usize::from(span.start)..usize::from(span.end);
-        self.dirty = range.end.min(LINE_PX);
-        if let Some(pixels) = self.line.get_mut(range) {
-            pixels.fill(span.color);
+        self.remember(span.start, span.end);
+        match self.line.get_mut(usize::from(span.start)..usize::from(span.end)) {
+            // Most spans are the one pixel of an edge.
+            Some([pixel]) => *pixel = span.color,
+            Some(pixels) => pixels.fill(span.color),
+            None => {}
         }
         Ok(())
     }

@@ -1,6 +1,6 @@
 //! One row from left to right: changes of cover become spans of resolved colour.
 
-use super::cover::{Cover, TooDeep};
+use super::cover::Cover;
 use super::events::{Cursor, Events};
 use super::{Rgba, RowTarget, Span};
 
@@ -30,43 +30,30 @@ impl<T: RowTarget> Joiner<'_, T> {
     }
 }
 
-/// Why a row could not be swept.
-pub(super) enum SweepError<E> {
-    /// The target refused.
-    Target(E),
-    /// More shapes lie over one another than there is room for.
-    TooDeep,
-}
-
-impl<E> From<TooDeep> for SweepError<E> {
-    fn from(_: TooDeep) -> Self {
-        Self::TooDeep
-    }
-}
-
 /// Sweeps the events of one row of `width` pixels whose first is canvas column `origin`; leaves none behind.
 pub(super) fn sweep_row<T: RowTarget>(
     events: &mut Events<'_>,
     cover: &mut Cover<'_>,
     (origin, width): (i32, i32),
     target: &mut T,
-) -> Result<(), SweepError<T::Error>> {
+) -> Result<(), T::Error> {
     let mut out = Joiner { target, span: Span { start: 0, end: 0, color: Rgba::CLEAR }, origin };
     let mut cursor = Cursor::default();
-    let mut px = 0;
+    let (mut px, mut color) = (0, Rgba::CLEAR);
     while let Some((at, first)) = events.take_next(&mut cursor) {
         if at > px {
-            out.push(px, at, cover.color()).map_err(SweepError::Target)?;
+            out.push(px, at, color)?;
             px = at;
         }
         let mut next = first;
         while let Some((event, after)) = events.event(next) {
-            cover.add(event.shape, event.change)?;
+            cover.add(event.shape, event.change);
             next = after;
         }
+        color = cover.color();
     }
     if px < width {
-        out.push(px, width, cover.color()).map_err(SweepError::Target)?;
+        out.push(px, width, color)?;
     }
-    out.flush().map_err(SweepError::Target)
+    out.flush()
 }

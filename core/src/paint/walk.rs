@@ -7,7 +7,7 @@ use super::cover::Cover;
 use super::edge::Active;
 use super::events::Events;
 use super::fine_map::{FineMap, ONE};
-use super::sweep::{SweepError, sweep_row};
+use super::sweep::sweep_row;
 use super::work::Workspace;
 use super::{RowTarget, Scene};
 use crate::floor::Block;
@@ -18,7 +18,7 @@ pub enum PaintError<E> {
     Target(E),
     /// The scene needs more of a list than the workspace has.
     Full {
-        /// Which: "chains", "active chains", "events", "layers" or "columns".
+        /// Which: "chains", "active chains", "events", "shapes" or "columns".
         list: &'static str,
         /// Its capacity.
         capacity: usize,
@@ -67,7 +67,10 @@ pub fn paint_block<T: RowTarget>(
         origin: i32::from(block.x_px) << 16,
         events,
     };
-    let done = walk.rows((first, last), block, &mut Cover::new(scene.shapes(), work.layers), target);
+    let capacity = work.cover.len();
+    let room = work.cover.get_mut(..scene.shapes().len());
+    let mut cover = Cover::new(scene.shapes(), room.ok_or(PaintError::Full { list: "shapes", capacity })?);
+    let done = walk.rows((first, last), block, &mut cover, target);
     if done.is_err() {
         walk.events.forget();
     }
@@ -100,10 +103,7 @@ impl Walk<'_, '_> {
             target.begin_row(row as u16, block.x_px, block.right_px() as u16).map_err(PaintError::Target)?;
             if self.events.used > 0 {
                 let columns = (block.x_px.into(), block.width_px.into());
-                sweep_row(&mut self.events, cover, columns, target).map_err(|fault| match fault {
-                    SweepError::Target(error) => PaintError::Target(error),
-                    SweepError::TooDeep => PaintError::Full { list: "layers", capacity: cover.capacity() },
-                })?;
+                sweep_row(&mut self.events, cover, columns, target).map_err(PaintError::Target)?;
                 cover.reset();
             }
             target.end_row().map_err(PaintError::Target)?;

@@ -1,12 +1,8 @@
 //! The painter's memory. It is lent for each call and holds nothing between calls.
 
 use super::chain::Chain;
-use super::cover::Layer;
 use super::edge::Active;
 use super::events::{Event, Marked};
-
-/// Shapes that may lie over one another in one place.
-const LAYERS: usize = 64;
 
 /// Memory for `CHAINS` chains of a whole scene, `ACTIVE` chains across one row, `EVENTS` changes of
 /// cover in one row (at most 65,535) and rows of `COLUMNS` pixels.
@@ -17,7 +13,7 @@ pub struct WorkStore<const CHAINS: usize, const ACTIVE: usize, const EVENTS: usi
     events: [Event; EVENTS],
     heads: [u16; COLUMNS],
     marked: Marked,
-    layers: [Layer; LAYERS],
+    cover: [i32; crate::limits::SCENE_SHAPES],
 }
 
 /// Memory for the desk: the largest canvas, the fullest scene. About 1.5 MB: keep it in a box or a static.
@@ -35,7 +31,7 @@ impl<const CHAINS: usize, const ACTIVE: usize, const EVENTS: usize, const COLUMN
             events: [Event::NONE; EVENTS],
             heads: [0; COLUMNS],
             marked: Marked::new(),
-            layers: [Layer::NONE; LAYERS],
+            cover: [0; crate::limits::SCENE_SHAPES],
         }
     }
 
@@ -47,7 +43,7 @@ impl<const CHAINS: usize, const ACTIVE: usize, const EVENTS: usize, const COLUMN
             events: &mut self.events,
             heads: &mut self.heads,
             marked: &mut self.marked,
-            layers: &mut self.layers,
+            cover: &mut self.cover,
         }
     }
 }
@@ -68,5 +64,5 @@ pub struct Workspace<'w> {
     pub(super) events: &'w mut [Event],
     pub(super) heads: &'w mut [u16],
     pub(super) marked: &'w mut Marked,
-    pub(super) layers: &'w mut [Layer],
+    pub(super) cover: &'w mut [i32],
 }
