@@ -1,27 +1,8 @@
-//! The survey of a project: its readings as the core fits them, and the core's answers in words.
+//! The core's answers about a survey, in words.
 
-use underfoot_core::floor::survey::{Grade, Reading, Scale, Survey, SurveyError, Suspect};
+use underfoot_core::floor::survey::{Grade, SurveyError, Suspect};
 
-use crate::project::{Project, SurveyPoint};
-
-/// The readings as the core takes them.
-pub fn readings(points: &[SurveyPoint]) -> Vec<Reading> {
-    points.iter().map(|p| Reading { stage: p.stage, tracking: p.tracking }).collect()
-}
-
-/// Fits the readings.
-///
-/// # Errors
-/// The core's [`SurveyError`]; [`error_words`] puts it into words.
-pub fn fit(points: &[SurveyPoint], scale: Scale) -> Result<Survey, SurveyError> {
-    Survey::of(&readings(points), scale)
-}
-
-/// What every clearance grows by, metres: as the show file says, else the fit's worst residual, else nothing.
-pub fn allowance_m(project: &Project) -> f32 {
-    let written = project.survey.allowance_m;
-    written.or_else(|| fit(&project.survey.points, Scale::Fixed).ok().map(|f| f.worst_m)).unwrap_or(0.0)
-}
+use crate::project::SurveyPoint;
 
 /// Name of a point by its index; "?" for none.
 pub fn name(points: &[SurveyPoint], index: u8) -> &str {

@@ -9,7 +9,6 @@ use underfoot_core::units::Angle;
 use super::cast::{Cast, cast};
 use crate::findings::Finding;
 use crate::project::Project;
-use crate::survey;
 
 /// A project made ready for checks.
 pub(super) struct Board<'p> {
@@ -17,26 +16,29 @@ pub(super) struct Board<'p> {
     pub(super) project: &'p Project,
     /// Who and what is where in each cue.
     pub(super) cast: Vec<Cast>,
-    /// Survey allowance, metres: added to every clearance.
-    pub(super) allowance_m: f32,
 }
 
 impl<'p> Board<'p> {
     pub(super) fn new(project: &'p Project) -> Self {
         let show = &project.show;
-        Self { project, cast: cast(show), allowance_m: survey::allowance_m(project) }
+        Self { project, cast: cast(show) }
     }
 
     pub(super) fn show(&self) -> &'p Show {
         &self.project.show
     }
 
+    /// What every clearance grows by, metres: the show's value, as the drawn keep-outs use it.
+    pub(super) fn allowance_m(&self) -> f32 {
+        self.show().survey_allowance_m
+    }
+
     pub(super) fn hard_m(&self) -> f32 {
-        reach::HARD_M + self.allowance_m
+        reach::HARD_M + self.allowance_m()
     }
 
     pub(super) fn wished_m(&self) -> f32 {
-        reach::ADVISORY_M + self.allowance_m
+        reach::ADVISORY_M + self.allowance_m()
     }
 
     pub(super) fn class_of(&self, person: PersonId) -> Option<&'p PersonClass> {

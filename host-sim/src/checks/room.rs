@@ -121,7 +121,7 @@ struct Turn {
 
 fn report_turn(board: &Board<'_>, report: &mut Report, cast: &Cast, turn: &Turn, fix: &str) {
     let who = board.person_name(turn.person);
-    let figure = Figure::at_least(turn.room_m.min(1e3), TURN_M + board.allowance_m, Unit::Metres);
+    let figure = Figure::at_least(turn.room_m.min(1e3), TURN_M + board.allowance_m(), Unit::Metres);
     let what = format!("radius for {who} to turn {}", turn.where_it_is);
     let Some(figure) = report.measure(FindingId::TurningRoom, Some(cast.number), what, figure) else { return };
     let what = format!("no room for a wheelchair to turn {}", turn.where_it_is);

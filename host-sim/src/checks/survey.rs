@@ -1,7 +1,7 @@
 //! The survey: can it be fitted, is it mirrored, is one reading bad, how much do the rest scatter.
 
 use underfoot_core::floor::survey::{
-    AMBER_RMS_M, AMBER_WORST_M, GREEN_RMS_M, GREEN_WORST_M, Grade, Scale, Survey, SurveyError, Suspect,
+    AMBER_RMS_M, AMBER_WORST_M, GREEN_RMS_M, GREEN_WORST_M, Grade, Survey, SurveyError, Suspect,
 };
 
 use super::board::Board;
@@ -16,7 +16,7 @@ pub(super) fn check(board: &Board<'_>, report: &mut Report) {
         report.add(finding);
         return;
     }
-    match survey::fit(points, Scale::Fixed) {
+    match board.project.survey.fit() {
         Ok(fitted) => graded(board, report, &fitted),
         Err(error) => refused(board, report, &error),
     }

@@ -4,10 +4,10 @@ use std::fmt::Write;
 use std::path::Path;
 
 use serde_json::{Value, json};
-use underfoot_core::floor::survey::{Grade, Scale, Survey};
+use underfoot_core::floor::survey::{Grade, Scale, Survey as Fitted};
 
 use super::{Exit, Output, Refusal, show_source};
-use crate::project::{SurveyPoint, survey_csv};
+use crate::project::{LoadErrors, Survey, SurveyPoint, survey_csv};
 use crate::survey;
 
 /// Fits the floor to camera tracking, and names the bad reading
@@ -26,19 +26,18 @@ pub struct Args {
 pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<Exit, Refusal> {
     let path = Path::new(&args.source);
     let is_csv = path.extension().is_some_and(|e| e.eq_ignore_ascii_case("csv"));
-    let points = if is_csv { survey_csv::read(path)? } else { show_source::load(&args.source)?.survey.points };
-    let scale = if args.scale { Scale::Common } else { Scale::Fixed };
-    match survey::fit(&points, scale) {
+    let mut readings = if is_csv { of_csv(path)? } else { show_source::load(&args.source)?.survey };
+    if args.scale {
+        readings.scale = Scale::Common;
+    }
+    let points = &readings.points;
+    match readings.fit() {
         Ok(fitted) => {
-            output.data(&if args.json {
-                format!("{:#}\n", value(&points, &fitted))
-            } else {
-                words(&points, &fitted)
-            })?;
+            output.data(&if args.json { format!("{:#}\n", value(points, &fitted)) } else { words(points, &fitted) })?;
             Ok(if fitted.grade == Grade::Green { Exit::Fine } else { Exit::Faults })
         }
         Err(error) => {
-            let (what, remedy) = (survey::error_words(&points, &error), survey::error_remedy(&error));
+            let (what, remedy) = (survey::error_words(points, &error), survey::error_remedy(&error));
             if args.json {
                 output.data(&format!("{:#}\n", json!({ "fitted": false, "what": what, "fix": remedy })))?;
             } else {
@@ -49,7 +48,13 @@ pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<Exit, Refusal> 
     }
 }
 
-fn words(points: &[SurveyPoint], fitted: &Survey) -> String {
+/// The readings of a CSV alone, where nothing says that the frame may be stretched.
+fn of_csv(path: &Path) -> Result<Survey, LoadErrors> {
+    let points = survey_csv::read(path)?;
+    Ok(Survey { points, csv: Some(path.to_owned()), scale: Scale::Fixed, allowance_m: None })
+}
+
+fn words(points: &[SurveyPoint], fitted: &Fitted) -> String {
     let mut out = String::new();
     let mm = |m: f32| m * 1000.0;
     let map = &fitted.map;
@@ -84,7 +89,7 @@ fn words(points: &[SurveyPoint], fitted: &Survey) -> String {
     out
 }
 
-fn value(points: &[SurveyPoint], fitted: &Survey) -> Value {
+fn value(points: &[SurveyPoint], fitted: &Fitted) -> Value {
     // Rounded to a hundredth of a millimetre or degree: the digits beyond are arithmetic, not survey.
     let round = |v: f32, places: i32| (f64::from(v) * 10f64.powi(places)).round() / 10f64.powi(places);
     let mm = |m: f32| round(m * 1000.0, 2);
