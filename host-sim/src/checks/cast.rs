@@ -1,7 +1,8 @@
 //! Who and what is where in each cue, read off the running order.
 
 use underfoot_core::geom::{StagePoint, StageVector};
-use underfoot_core::show::{CueProp, LineId, MarkId, MotionKind, PersonId, PropId, Show};
+use underfoot_core::props::Placement;
+use underfoot_core::show::{Cue, CueProp, LineId, MarkId, MotionKind, PersonId, PropId, Show};
 use underfoot_core::units::Angle;
 
 /// One cue's people and props.
@@ -45,9 +46,7 @@ impl There {
         let again = (self.start != self.end).then_some(self.end);
         std::iter::once(self.start).chain(again)
     }
-}
 
-impl There {
     /// Places all along its motion, 0.1 m apart or less: what a proposed fix keeps clear of. No check of
     /// the motion itself.
     pub(super) fn swept(&self, show: &Show) -> Vec<StagePoint> {
@@ -82,13 +81,12 @@ impl There {
     }
 }
 
-/// The cast of every cue. A prop that has moved stays where its last move ended, until it moves again.
+/// The cast of every cue.
 pub(super) fn cast(show: &Show) -> Vec<Cast> {
-    let mut places: Vec<StagePoint> = show.props.iter().map(|p| p.at).collect();
     let mut stands: Vec<Option<MarkId>> = vec![None; show.people.len()];
     let cues = show.cues.iter();
     cues.map(|cue| {
-        let props = show.props_in(cue).iter().filter_map(|c| there(show, c, &mut places)).collect();
+        let props = show.props_in(cue).iter().filter_map(|state| there(show, cue, state)).collect();
         let people = show.places_in(cue).iter().enumerate().map(|(i, place)| Stand {
             person: place.person,
             mark: place.mark,
@@ -109,16 +107,13 @@ pub(super) fn cast(show: &Show) -> Vec<Cast> {
     .collect()
 }
 
-fn there(show: &Show, state: &CueProp, places: &mut [StagePoint]) -> Option<There> {
-    let place = places.get_mut(state.prop.index())?;
-    let motion = state.motion.and_then(|m| show.motions.get(m.index()));
-    let (start, end) = match motion.map(|m| m.kind) {
-        Some(MotionKind::Keys { keys, .. }) => {
-            let keys = keys.of(&show.motion_keys);
-            (keys.first().map_or(*place, |k| k.place), keys.last().map_or(*place, |k| k.place))
-        }
-        _ => (*place, *place),
+/// Where the cue's moves take a prop: from the first key of a keyed move, else from where it already stands.
+fn there(show: &Show, cue: &Cue, state: &CueProp) -> Option<There> {
+    let end = Placement::after(show, cue, state.prop)?.at;
+    let motion = state.motion.and_then(|m| show.motions.get(m.index())).map(|m| m.kind);
+    let start = match motion {
+        Some(MotionKind::Keys { keys, .. }) => keys.of(&show.motion_keys).first().map_or(end, |k| k.place),
+        _ => end,
     };
-    *place = end;
-    Some(There { prop: state.prop, start, end, motion: motion.map(|m| m.kind) })
+    Some(There { prop: state.prop, start, end, motion })
 }

@@ -134,7 +134,7 @@ fn bend(board: &Board<'_>, cast: &Cast, way: &Way, place: StagePoint) -> String 
         return format!("walk by way of {}", text::place(via.x, via.y));
     }
     two_bends(board, place, (from, to), leg).map_or_else(
-        || "no two bends clear it: move the prop, or walk before it comes".into(),
+        || "move the prop, or walk before it comes (no two bends clear it)".into(),
         |(one, two)| format!("walk by way of {}, then {}", text::place(one.x, one.y), text::place(two.x, two.y)),
     )
 }

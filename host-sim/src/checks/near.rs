@@ -108,8 +108,10 @@ fn clear_of_all(board: &Board<'_>, id: MarkId, mark: &Mark) -> String {
             })
             && board.far_from_others(id, p)
     };
-    nearest_place(mark.at, clear)
-        .map_or_else(|| "no place within 3 m clears it: move the prop".into(), |p| move_words(&mark.name, mark.at, p))
+    nearest_place(mark.at, clear).map_or_else(
+        || "move the prop (no place within 3 m clears the mark)".into(),
+        |p| move_words(&mark.name, mark.at, p),
+    )
 }
 
 /// The nearest place at which `fits` holds, up to 3 m away.

@@ -102,6 +102,16 @@ impl Figure {
         if self.at_least { self.value >= self.limit } else { self.value <= self.limit }
     }
 
+    /// Decimals to print: the unit's own, or as many more as it takes until a missed limit looks missed.
+    fn decimals(&self) -> usize {
+        let usual = self.unit.decimals();
+        let alike = |places| decimal(self.value, places) == decimal(self.limit, places);
+        if self.holds() {
+            return usual;
+        }
+        (usual..usual + 4).find(|&places| !alike(places)).unwrap_or(usual + 4)
+    }
+
     /// How far the value is on the wrong side of its limit; negative when it holds.
     pub fn miss(&self) -> f32 {
         if self.at_least { self.limit - self.value } else { self.value - self.limit }
@@ -110,17 +120,25 @@ impl Figure {
 
 impl fmt::Display for Figure {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let places = self.unit.decimals();
+        let places = self.decimals();
         let gap = if self.unit.symbol().is_empty() { "" } else { " " };
         let words = if self.at_least { "needs" } else { "limit" };
-        // -0.00 reads as a fault of its own.
-        let value = if self.value.abs() < 0.5 * 10f32.powi(-(places as i32)) { 0.0 } else { self.value };
-        let (unit, limit) = (self.unit.symbol(), self.limit);
+        let (value, unit, limit) = (decimal(self.value, places), self.unit.symbol(), decimal(self.limit, places));
         // A negative room is an overlap; people do not read minus signs.
-        if self.at_least && self.unit == Unit::Metres && value < 0.0 {
-            return write!(f, "overlaps by {:.places$} m, needs {limit:.places$} clear", -value);
+        match value.strip_prefix('-').filter(|_| self.at_least && self.unit == Unit::Metres) {
+            Some(overlap) if self.limit == 0.0 => write!(f, "overlaps by {overlap} m"),
+            Some(overlap) => write!(f, "overlaps by {overlap} m, needs {limit} clear"),
+            None => write!(f, "{value}{gap}{unit}, {words} {limit}"),
         }
-        write!(f, "{value:.places$}{gap}{unit}, {words} {limit:.places$}")
+    }
+}
+
+/// A number with so many decimals; -0.00 reads as a fault of its own and is 0.00.
+fn decimal(value: f32, places: usize) -> String {
+    let text = format!("{value:.places$}");
+    match text.strip_prefix('-') {
+        Some(digits) if digits.bytes().all(|b| matches!(b, b'0' | b'.')) => digits.to_owned(),
+        _ => text,
     }
 }
 
@@ -214,10 +232,21 @@ mod tests {
     }
 
     #[test]
+    fn a_missed_limit_never_looks_kept() {
+        assert_eq!(Figure::at_least(0.2999, 0.3019, Unit::Metres).to_string(), "0.300 m, needs 0.302");
+        assert_eq!(Figure::at_least(0.14996, 0.15, Unit::Metres).to_string(), "0.14996 m, needs 0.15000");
+        assert_eq!(Figure::at_most(2.01, 2.0, Unit::Hertz).to_string(), "2.01 Hz, limit 2.00");
+        // What holds needs no more digits.
+        assert_eq!(Figure::at_least(0.3001, 0.3, Unit::Metres).to_string(), "0.30 m, needs 0.30");
+        assert_eq!(Figure::at_least(-0.0001, 0.0, Unit::Metres).to_string(), "overlaps by 0.0001 m");
+    }
+
+    #[test]
     fn figures_print_with_unit_and_limit() {
         assert_eq!(Figure::at_least(0.0801, 0.4, Unit::Metres).to_string(), "0.08 m, needs 0.40");
         assert_eq!(Figure::at_most(-0.001, 1.0, Unit::Hertz).to_string(), "0.0 Hz, limit 1.0");
         assert_eq!(Figure::at_least(-0.22, 0.15, Unit::Metres).to_string(), "overlaps by 0.22 m, needs 0.15 clear");
+        assert_eq!(Figure::at_least(-0.25, 0.0, Unit::Metres).to_string(), "overlaps by 0.25 m");
         assert_eq!(Figure::at_most(40_000.0, 32_768.0, Unit::Bytes).to_string(), "40000 bytes, limit 32768");
     }
 }

@@ -20,18 +20,38 @@ pub fn write(report: &Report, all: bool) -> String {
     } else {
         write_groups(&mut out, &report.groups());
     }
+    write_counts(&mut out, report, all);
     write_end(&mut out, report);
     out
 }
 
 fn write_groups(out: &mut String, groups: &[Vec<&Finding>]) {
-    let shown = if groups.len() > BRIEF_LINES { BRIEF_LINES - 1 } else { groups.len() };
+    let shown = lines_shown(groups.len());
     for group in groups.iter().take(shown) {
         let _ = writeln!(out, "{}", group_line(group));
     }
     if shown < groups.len() {
-        let _ = writeln!(out, "... and {} more: --all shows every one", groups.len() - shown);
+        let _ = writeln!(out, "... and {} more lines: --all shows every finding", groups.len() - shown);
     }
+}
+
+/// How many of the groups' lines are shown; one of the ten says how many are not.
+const fn lines_shown(groups: usize) -> usize {
+    if groups > BRIEF_LINES { BRIEF_LINES - 1 } else { groups }
+}
+
+/// How many findings there are, and in how many lines where several share one.
+fn write_counts(out: &mut String, report: &Report, all: bool) {
+    let [stop, fix, note] = [Severity::Stop, Severity::Fix, Severity::Note].map(|severity| report.count(severity));
+    let _ = write!(out, "\n{stop} stop, {fix} fix, {note} note");
+    let (lines, findings) = (report.groups().len(), report.findings.len());
+    if !all && lines < findings {
+        let _ = write!(out, " in {lines} {}", if lines == 1 { "line" } else { "lines" });
+    }
+    if !all && lines_shown(lines) < lines {
+        let _ = write!(out, ", {} of them shown", lines_shown(lines));
+    }
+    let _ = writeln!(out, "; {} waived.", report.waived.len());
 }
 
 /// One line for a group: severity, cues, who, what is worst, by how much, what to do, and its code.
@@ -53,8 +73,10 @@ pub fn group_line(group: &[&Finding]) -> String {
     if !who.is_empty() {
         let _ = write!(line, "{} · ", who.join(", "));
     }
-    if who.len() > 1 {
-        line.push_str("worst ");
+    match &worst.who {
+        Some(name) if who.len() > 1 => drop(write!(line, "worst {name}: ")),
+        _ if distinct(group.iter().map(|f| f.what.clone())).len() > 1 => line.push_str("worst: "),
+        _ => {}
     }
     line.push_str(&clause(worst));
     let _ = write!(line, " [{}]", worst.id);
@@ -98,9 +120,6 @@ pub fn place(x_m: f32, y_m: f32) -> String {
 }
 
 fn write_end(out: &mut String, report: &Report) {
-    let count = |severity| report.count(severity);
-    let (stop, fix, note) = (count(Severity::Stop), count(Severity::Fix), count(Severity::Note));
-    let _ = writeln!(out, "\n{stop} stop, {fix} fix, {note} note; {} waived.", report.waived.len());
     for (finding, waiver) in &report.waived {
         let cue = finding.cue.map(|c| format!(" cue {}", cue_number(c))).unwrap_or_default();
         let (id, about, reason, until) = (finding.id, &finding.about, &waiver.reason, waiver.until);
@@ -166,8 +185,24 @@ mod tests {
     fn a_report_shows_ten_lines_of_findings_at_most() {
         assert_eq!(finding_lines(&write(&many(10), false)), 10);
         assert_eq!(finding_lines(&write(&many(11), false)), 10);
-        assert!(write(&many(11), false).contains("... and 2 more"));
+        assert!(write(&many(11), false).contains("... and 2 more lines"));
         assert_eq!(finding_lines(&write(&many(11), true)), 11);
+    }
+
+    #[test]
+    fn counts_say_in_how_many_lines_they_stand() {
+        let counts = |report: &Report, all| {
+            let text = write(report, all);
+            text.lines().find(|l| l.ends_with(" waived.")).map(str::to_owned).unwrap_or_default()
+        };
+        assert_eq!(counts(&many(3), false), "3 stop, 0 fix, 0 note; 0 waived.");
+        assert_eq!(counts(&many(12), false), "12 stop, 0 fix, 0 note, 9 of them shown; 0 waived.");
+        let mut grouped = many(1);
+        let again = Finding { cue: Some(250), ..grouped.findings[0].clone() };
+        grouped.findings.extend([again.clone(), again]);
+        assert_eq!(counts(&grouped, false), "3 stop, 0 fix, 0 note in 1 line; 0 waived.");
+        assert_eq!(counts(&grouped, true), "3 stop, 0 fix, 0 note; 0 waived.");
+        assert!(write(&grouped, false).contains("\nSTOP cues 1 2.5 · "), "a cue stands once");
     }
 
     #[test]
