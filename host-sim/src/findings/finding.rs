@@ -126,7 +126,7 @@ impl fmt::Display for Figure {
         let (value, unit, limit) = (decimal(self.value, places), self.unit.symbol(), decimal(self.limit, places));
         // A negative room is an overlap; people do not read minus signs.
         match value.strip_prefix('-').filter(|_| self.at_least && self.unit == Unit::Metres) {
-            Some(overlap) if self.limit == 0.0 => write!(f, "overlaps by {overlap} m"),
+            Some(overlap) if self.limit == 0.0 => write!(f, "by {overlap} m"),
             Some(overlap) => write!(f, "overlaps by {overlap} m, needs {limit} clear"),
             None => write!(f, "{value}{gap}{unit}, {words} {limit}"),
         }
@@ -238,7 +238,7 @@ mod tests {
         assert_eq!(Figure::at_most(2.01, 2.0, Unit::Hertz).to_string(), "2.01 Hz, limit 2.00");
         // What holds needs no more digits.
         assert_eq!(Figure::at_least(0.3001, 0.3, Unit::Metres).to_string(), "0.30 m, needs 0.30");
-        assert_eq!(Figure::at_least(-0.0001, 0.0, Unit::Metres).to_string(), "overlaps by 0.0001 m");
+        assert_eq!(Figure::at_least(-0.0001, 0.0, Unit::Metres).to_string(), "by 0.0001 m");
     }
 
     #[test]
@@ -246,7 +246,7 @@ mod tests {
         assert_eq!(Figure::at_least(0.0801, 0.4, Unit::Metres).to_string(), "0.08 m, needs 0.40");
         assert_eq!(Figure::at_most(-0.001, 1.0, Unit::Hertz).to_string(), "0.0 Hz, limit 1.0");
         assert_eq!(Figure::at_least(-0.22, 0.15, Unit::Metres).to_string(), "overlaps by 0.22 m, needs 0.15 clear");
-        assert_eq!(Figure::at_least(-0.25, 0.0, Unit::Metres).to_string(), "overlaps by 0.25 m");
+        assert_eq!(Figure::at_least(-0.25, 0.0, Unit::Metres).to_string(), "by 0.25 m");
         assert_eq!(Figure::at_most(40_000.0, 32_768.0, Unit::Bytes).to_string(), "40000 bytes, limit 32768");
     }
 }
