@@ -5,9 +5,9 @@ use std::fmt;
 use underfoot_core::look::{self, View};
 use underfoot_core::paint::walk::{PaintError, paint_block};
 use underfoot_core::paint::{DeskWork, SceneFull, SceneStore};
-use underfoot_core::show::Show;
+use underfoot_core::show::{ClassId, Mode, Show};
 
-use super::CanvasPixels;
+use super::{CanvasPixels, walk};
 
 type Store = SceneStore<16_384, 4_096, 1_024>;
 
@@ -16,6 +16,7 @@ type Store = SceneStore<16_384, 4_096, 1_024>;
 pub struct Easel {
     store: Box<Store>,
     work: Box<DeskWork>,
+    walk: Option<ClassId>,
 }
 
 /// A picture holds more than the memory for it.
@@ -50,7 +51,12 @@ impl Default for Easel {
 impl Easel {
     /// Fresh memory.
     pub fn new() -> Self {
-        Self { store: Box::new(Store::new()), work: Box::new(DeskWork::new()) }
+        Self { store: Box::new(Store::new()), work: Box::new(DeskWork::new()), walk: None }
+    }
+
+    /// From now on BRIEF pictures also show where a person of `class` must not walk.
+    pub fn outline_walk(&mut self, class: Option<ClassId>) {
+        self.walk = class;
     }
 
     /// Composes a view without painting it.
@@ -68,6 +74,10 @@ impl Easel {
     pub fn paint(&mut self, show: &Show, view: &View, canvas: usize) -> Result<CanvasPixels, TooMuch> {
         let mut scene = self.store.scene();
         look::compose(show, view, &mut scene)?;
+        let cue = view.cue.and_then(|id| show.cues.get(id.index())).filter(|_| view.mode == Mode::Brief);
+        if let (Some(cue), Some(class)) = (cue, self.walk) {
+            walk::add(&mut scene, show, (cue, class), view.level)?;
+        }
         let Some(of) = show.canvases.get(canvas) else {
             return Err(TooMuch { list: "canvases", capacity: show.canvases.len() });
         };

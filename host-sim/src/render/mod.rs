@@ -10,6 +10,7 @@ pub mod frame;
 pub mod picture;
 pub mod png;
 pub mod stage;
+mod walk;
 
 pub use canvas::CanvasPixels;
 pub use easel::Easel;

@@ -27,6 +27,7 @@ pub fn write(project: &Project, plan: &Plan) -> Result<Vec<PathBuf>, Refusal> {
     let show = &project.show;
     let code = pack_of(show).map(|(_, code)| code.to_string()).ok();
     let mut easel = Easel::new();
+    easel.outline_walk(plan.walk);
     let mut written = Vec::new();
     let progress = Progress::new("drawing", plan.views.len());
     for &(mode, cue) in &plan.views {

@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use underfoot_core::show::{CueId, Mode};
+use underfoot_core::show::{ClassId, CueId, Mode};
 
 use super::Args;
 use crate::cli::Refusal;
@@ -25,6 +25,8 @@ pub struct Plan {
     pub kinds: Vec<Kind>,
     /// One picture of the whole floor for people as well.
     pub whole_floor: bool,
+    /// The class whose walk outline is drawn.
+    pub walk: Option<ClassId>,
     /// True when every view is AIR, which shows nothing.
     pub shows_nothing: bool,
 }
@@ -54,9 +56,11 @@ impl Plan {
         }
         kinds.sort();
         kinds.dedup();
+        let class = |name: &String| find("class", name, show.classes.iter().map(|c| c.name.as_str()));
+        let walk = args.walk.as_ref().map(class).transpose()?.map(|i| ClassId(i as u8));
         let shows_nothing = !views.is_empty() && views.iter().all(|(mode, _)| *mode == Mode::Air);
         let whole_floor = args.briefing || args.build;
-        Ok(Self { folder: args.out.clone(), views, canvases, block, kinds, whole_floor, shows_nothing })
+        Ok(Self { folder: args.out.clone(), views, canvases, block, kinds, whole_floor, walk, shows_nothing })
     }
 }
 
