@@ -39,7 +39,7 @@ pub struct Args {
     /// Bright and labelled, with a picture of the whole floor
     #[arg(long, conflicts_with_all = ["mode", "build"])]
     briefing: bool,
-    /// With --briefing: the line that people of this class keep clear of
+    /// With --briefing: the line this class keeps clear of
     #[arg(long, value_name = "CLASS", requires = "briefing")]
     walk: Option<String>,
     /// The load-in picture: letters, arrow, ruler, panel numbers
