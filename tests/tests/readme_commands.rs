@@ -1,4 +1,4 @@
-//! The README's commands are run as they are written, but for the one that runs these tests.
+//! The README's commands are run as they are written, but for those that run tests.
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -30,7 +30,12 @@ fn every_readme_command_runs() {
     let commands = commands();
     assert!(commands.iter().any(|c| c == "cargo run -p underfoot-tests --bin verify"), "{commands:?}");
     let mut ran = 0;
-    for command in commands.iter().filter(|c| !c.ends_with("--bin verify")) {
+    let tests = commands.iter().filter_map(|c| c.strip_prefix("cargo test -p underfoot-tests --test "));
+    for test in tests {
+        // Run with all the others; here it is enough that it exists.
+        assert!(root().join(format!("tests/tests/{test}.rs")).is_file(), "there is no test {test}");
+    }
+    for command in commands.iter().filter(|c| !c.ends_with("--bin verify") && !c.starts_with("cargo test ")) {
         let Some(rest) = command.strip_prefix("cargo run -p underfoot-sim -- ") else {
             panic!("a README command of a kind that this test does not know: {command}");
         };
@@ -48,6 +53,10 @@ fn every_readme_command_runs() {
             assert!(text.contains("NOT checked"), "{command} printed no report");
             let pictures = fs::read_dir(root().join(folder.trim())).expect("a folder of pictures");
             assert!(pictures.count() >= 9, "{command} drew too little");
+            let readme = fs::read_to_string(root().join("README.md")).expect("a README");
+            for line in readme.lines().filter(|l| l.starts_with("STOP ") || l.ends_with(" waived.")) {
+                assert!(text.lines().any(|printed| printed == line), "the README shows what is not printed: {line}");
+            }
         }
         ran += 1;
     }
