@@ -14,7 +14,8 @@ fn root() -> PathBuf {
 fn sources(folder: &Path, found: &mut Vec<PathBuf>) {
     for entry in fs::read_dir(folder).unwrap() {
         let path = entry.unwrap().path();
-        if path.is_dir() {
+        // A folder of unit tests: `mod tests` is built for tests only.
+        if path.is_dir() && !path.ends_with("tests") {
             sources(&path, found);
         } else if path.extension().is_some_and(|e| e == "rs") {
             found.push(path);
