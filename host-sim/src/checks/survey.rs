@@ -6,6 +6,7 @@ use underfoot_core::floor::survey::{
 
 use super::board::Board;
 use crate::findings::{Figure, Finding, FindingId, Report, Severity, Unit};
+use crate::project::SurveyPoint;
 use crate::survey;
 
 pub(super) fn check(board: &Board<'_>, report: &mut Report) {
@@ -53,28 +54,7 @@ fn graded(board: &Board<'_>, report: &mut Report, fitted: &Survey) {
         Grade::Red => (AMBER_RMS_M, AMBER_WORST_M),
         _ => (GREEN_RMS_M, GREEN_WORST_M),
     };
-    let worst = survey::name(points, fitted.worst);
-    let (id, what, fix, at) = match &fitted.suspect {
-        Some(suspect) => {
-            let (index, fix) = match *suspect {
-                Suspect::Reading { index, .. } => (index, format!("read {} again", survey::name(points, index))),
-                Suspect::Swapped { first, second, .. } => {
-                    let (first, second) = (survey::name(points, first), survey::name(points, second));
-                    (fitted.worst, format!("exchange the readings of {first} and {second}"))
-                }
-            };
-            (FindingId::SurveyBadPoint, survey::suspect_words(points, suspect), fix, index)
-        }
-        None => {
-            let what = format!("the survey scatters and no single point is to blame, worst {worst}");
-            (
-                FindingId::SurveySpread,
-                what,
-                "read the points again, on the LED surface and with the head still".into(),
-                fitted.worst,
-            )
-        }
-    };
+    let (id, what, fix, at) = blame(points, fitted);
     let mut finding = Finding::new(id, severity, "survey", what);
     // The one of the two figures that misses its own limit more.
     let rms = Figure::at_most(fitted.rms_m * 1000.0, rms_m * 1000.0, Unit::Millimetres);
@@ -84,4 +64,21 @@ fn graded(board: &Board<'_>, report: &mut Report, fitted: &Survey) {
     finding.place = points.get(usize::from(at)).map(|p| p.stage.on_floor());
     finding.line = points.get(usize::from(at)).map(|p| p.line);
     report.add(finding);
+}
+
+/// Who or what is to blame for a fit that is not green: kind, words, fix, and the point to look at.
+fn blame(points: &[SurveyPoint], fitted: &Survey) -> (FindingId, String, String, u8) {
+    let name = |index| survey::name(points, index);
+    let Some(suspect) = &fitted.suspect else {
+        let what = format!("the survey scatters and no single point is to blame, worst {}", name(fitted.worst));
+        let fix = "read the points again, on the LED surface and with the head still".to_owned();
+        return (FindingId::SurveySpread, what, fix, fitted.worst);
+    };
+    let (index, fix) = match *suspect {
+        Suspect::Reading { index, .. } => (index, format!("read {} again", name(index))),
+        Suspect::Swapped { first, second, .. } => {
+            (fitted.worst, format!("exchange the readings of {} and {}", name(first), name(second)))
+        }
+    };
+    (FindingId::SurveyBadPoint, survey::suspect_words(points, suspect), fix, index)
 }

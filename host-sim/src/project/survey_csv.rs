@@ -77,50 +77,24 @@ type Refusal = (usize, String, String, String);
 
 fn point(row: &str, line: usize) -> Result<SurveyPoint, Refusal> {
     let cells: Vec<&str> = row.split(',').map(str::trim).collect();
-    let refuse = |k: usize, what: String, remedy: &str| {
-        let before: usize = row.split(',').take(k).map(|cell| cell.chars().count() + 1).sum();
-        let cell = row.split(',').nth(k).unwrap_or("");
-        let indent = cell.chars().take_while(|c| c.is_whitespace()).count();
-        Err((before + indent + 1, cell.trim().to_owned(), what, remedy.to_owned()))
-    };
-    let columns = "name, stage x, y, z, tracking x, y, z";
     if cells.len() < 7 || cells.len() > 8 {
         let what = format!("the row has {} columns, not 7", cells.len());
-        return refuse(0, what, &format!("write {columns}, with a point as decimal sign"));
+        let columns = "name, stage x, y, z, tracking x, y, z";
+        return Err(refusal(row, 0, what, &format!("write {columns}, with a point as decimal sign")));
     }
     let name = cells.first().copied().unwrap_or("");
     if name.is_empty() || name.len() > NAME_BYTES {
-        return refuse(
-            0,
-            format!("the name is {} bytes long; the limits are 1 and {NAME_BYTES}", name.len()),
-            "shorten it",
-        );
+        let what = format!("the name is {} bytes long; the limits are 1 and {NAME_BYTES}", name.len());
+        return Err(refusal(row, 0, what, "shorten it"));
     }
     let mut values = [0.0_f32; 6];
     for (k, value) in values.iter_mut().enumerate() {
-        let cell = cells.get(k + 1).copied().unwrap_or("");
-        match cell.parse::<f32>() {
-            Ok(n) if n.is_finite() && n.abs() <= STAGE_REACH_M => *value = n,
-            Ok(n) => {
-                return refuse(
-                    k + 1,
-                    format!("{n} is out of range"),
-                    &format!("metres from -{STAGE_REACH_M} to {STAGE_REACH_M}"),
-                );
-            }
-            Err(_) => {
-                return refuse(
-                    k + 1,
-                    format!("\"{cell}\" is not a number"),
-                    "write metres without a unit, with a point as decimal sign",
-                );
-            }
-        }
+        *value = metres(row, k + 1, cells.get(k + 1).copied().unwrap_or(""))?;
     }
     let quick = match cells.get(7).copied() {
         None | Some("") => false,
         Some("quick") => true,
-        Some(other) => return refuse(7, format!("\"{other}\" is not a flag"), "write quick, or nothing"),
+        Some(other) => return Err(refusal(row, 7, format!("\"{other}\" is not a flag"), "write quick, or nothing")),
     };
     let [x, y, z, tx, ty, tz] = values;
     Ok(SurveyPoint {
@@ -130,6 +104,29 @@ fn point(row: &str, line: usize) -> Result<SurveyPoint, Refusal> {
         quick,
         line,
     })
+}
+
+/// A coordinate in column `k` of a row.
+fn metres(row: &str, k: usize, cell: &str) -> Result<f32, Refusal> {
+    match cell.parse::<f32>() {
+        Ok(n) if n.is_finite() && n.abs() <= STAGE_REACH_M => Ok(n),
+        Ok(n) => {
+            let remedy = format!("metres from -{STAGE_REACH_M} to {STAGE_REACH_M}");
+            Err(refusal(row, k, format!("{n} is out of range"), &remedy))
+        }
+        Err(_) => {
+            let remedy = "write metres without a unit, with a point as decimal sign";
+            Err(refusal(row, k, format!("\"{cell}\" is not a number"), remedy))
+        }
+    }
+}
+
+/// A fault of column `k` of a row, with the place where its text begins.
+fn refusal(row: &str, k: usize, what: String, remedy: &str) -> Refusal {
+    let before: usize = row.split(',').take(k).map(|cell| cell.chars().count() + 1).sum();
+    let cell = row.split(',').nth(k).unwrap_or("");
+    let indent = cell.chars().take_while(|c| c.is_whitespace()).count();
+    (before + indent + 1, cell.trim().to_owned(), what, remedy.to_owned())
 }
 
 #[cfg(test)]

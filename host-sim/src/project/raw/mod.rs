@@ -7,8 +7,10 @@ pub(crate) mod desk;
 pub(crate) mod marks;
 pub(crate) mod numbers;
 pub(crate) mod people;
+pub(crate) mod physicals;
 pub(crate) mod props;
 pub(crate) mod stage;
+pub(crate) mod survey;
 
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -59,10 +61,10 @@ pub(crate) struct RawFile {
     /// A physical thing on the floor.
     #[serde(default)]
     #[schemars(length(max = limits::PHYSICALS))]
-    pub(crate) physical: Vec<stage::RawPhysical>,
+    pub(crate) physical: Vec<physicals::RawPhysical>,
     /// The survey that ties the floor to camera tracking.
     #[serde(default)]
-    pub(crate) survey: stage::RawSurvey,
+    pub(crate) survey: survey::RawSurvey,
     /// A person class beside the built-in child, small, mid, tall and seated.
     #[serde(default)]
     #[schemars(length(max = limits::CLASSES))]

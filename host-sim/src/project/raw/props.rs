@@ -6,7 +6,7 @@ use underfoot_core::limits;
 use underfoot_core::show::Layer;
 
 use super::numbers::{Deg, Height, Length, NameText, Period, Place, Place3, RefText, Seconds, TitleText, words};
-use super::stage::SideWord;
+use super::physicals::SideWord;
 
 words!(
     /// Where a part is drawn.

@@ -2,12 +2,11 @@
 
 use schemars::JsonSchema;
 use serde::Deserialize;
-use underfoot_core::floor::survey::Scale;
 use underfoot_core::limits;
 use underfoot_core::show::{Edge, TileState};
 
 use super::desk::OutputWord;
-use super::numbers::{Coord, Deg, Height, Length, MmOrNone, NameText, PanelMm, Place, Place3, RefText, words};
+use super::numbers::{Deg, Height, Length, MmOrNone, NameText, PanelMm, Place, RefText, words};
 
 words!(
     /// What lies beyond a side of the floor.
@@ -226,103 +225,4 @@ pub(crate) struct RawWall {
     pub(crate) bottom_m: Height,
     /// Height of its upper edge, metres.
     pub(crate) top_m: Height,
-}
-
-/// What a physical thing is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Thing {
-    Riser,
-    Ramp,
-    Step,
-    Furniture,
-    Rug,
-    Column,
-}
-
-words!(
-    /// What a physical thing is.
-    ThingWord: Thing {
-        "riser" => Thing::Riser,
-        "ramp" => Thing::Ramp,
-        "step" => Thing::Step,
-        "furniture" => Thing::Furniture,
-        "rug" => Thing::Rug,
-        "column" => Thing::Column,
-    }
-);
-words!(
-    /// A direction on the stage, as degrees counter-clockwise from stage left.
-    SideWord: f32 { "SL" => 0.0, "US" => 90.0, "SR" => 180.0, "DS" => 270.0 }
-);
-
-/// A physical thing on the floor: a turned rectangle with a height.
-#[derive(Debug, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub(crate) struct RawPhysical {
-    /// The crew's name for it.
-    pub(crate) name: NameText,
-    /// What it is.
-    pub(crate) kind: ThingWord,
-    /// Its centre, metres.
-    pub(crate) at: Place,
-    /// Its size along its own X and Y, metres.
-    pub(crate) size_m: [Length; 2],
-    /// Turn counter-clockwise seen from above, degrees.
-    #[serde(default)]
-    pub(crate) turn_deg: Deg,
-    /// Height of its top above the floor, metres.
-    #[serde(default)]
-    pub(crate) height_m: Option<Height>,
-    /// Slope of a ramp, like "1:12"; gives the height when that is left out.
-    #[serde(default)]
-    #[schemars(length(min = 3, max = 12))]
-    pub(crate) slope: Option<String>,
-    /// Side that a ramp rises to.
-    #[serde(default)]
-    pub(crate) rises_to: Option<SideWord>,
-    /// Direction that a ramp rises to, degrees counter-clockwise from stage left.
-    #[serde(default)]
-    pub(crate) rises_deg: Option<Deg>,
-}
-
-words!(
-    /// Whether the fit may stretch the tracking frame.
-    ScaleWord: Scale { "fixed" => Scale::Fixed, "common" => Scale::Common }
-);
-
-impl Default for ScaleWord {
-    fn default() -> Self {
-        Self(Scale::Fixed)
-    }
-}
-
-/// The survey that ties the floor to camera tracking.
-#[derive(Debug, Default, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields, default)]
-pub(crate) struct RawSurvey {
-    /// A CSV file beside the show file with the points: name, stage x, y, z, tracking x, y, z in metres. Not together with `point`.
-    pub(crate) csv: Option<RefText>,
-    /// A surveyed point.
-    #[schemars(length(max = limits::SURVEY_POINTS))]
-    pub(crate) point: Vec<RawPoint>,
-    /// `fixed`: metres are metres in both frames. `common`: the fit may find one scale, at most 0.2 % from 1.
-    pub(crate) scale: ScaleWord,
-    /// Worst residual to add to every clearance, millimetres; computed from the points when it is left out.
-    pub(crate) allowance_mm: Option<MmOrNone>,
-}
-
-/// A point known in both frames.
-#[derive(Debug, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub(crate) struct RawPoint {
-    /// What the crew call it.
-    pub(crate) name: NameText,
-    /// Its place on the stage, metres: x and y on the LED surface, or x, y and z.
-    #[schemars(length(min = 2, max = 3))]
-    pub(crate) stage: Vec<Coord>,
-    /// Its place as tracking reads it, metres.
-    pub(crate) tracking: Place3,
-    /// It is a permanent reference point for the quick check after a knock.
-    #[serde(default)]
-    pub(crate) quick: bool,
 }

@@ -44,17 +44,7 @@ impl Resolver<'_> {
                 ("at", c.at.is_some(), if jib { Stray } else { Optional }),
             ],
         );
-        let kind = match c.kind.0 {
-            Known::Tracked => CameraKind::Tracked,
-            Known::HandHeld => CameraKind::TrackedHandHeld,
-            Known::Untracked => CameraKind::Untracked,
-            Known::Jib => CameraKind::Jib {
-                base: c.base.map(|b| point(b).at_height(0.0)).unwrap_or_default(),
-                pivot_m: c.pivot_m.map_or(1.0, |m| m.get()),
-                arm_m: c.arm_m.map_or(1.0, |m| m.get()),
-                tail_m: c.tail_m.map_or(1.0, |m| m.get()),
-            },
-        };
+        let kind = camera_kind(c);
         self.cameras.push(CameraDetails { mount: c.mount.0, at: c.at.map(point3) });
         self.put("cameras", i, &path);
         let lens = Lens {
@@ -153,5 +143,20 @@ impl Resolver<'_> {
                 None
             }
         }
+    }
+}
+
+/// How the camera moves; a jib that lacks a key is refused elsewhere.
+fn camera_kind(c: &RawCamera) -> CameraKind {
+    match c.kind.0 {
+        Known::Tracked => CameraKind::Tracked,
+        Known::HandHeld => CameraKind::TrackedHandHeld,
+        Known::Untracked => CameraKind::Untracked,
+        Known::Jib => CameraKind::Jib {
+            base: c.base.map(|b| point(b).at_height(0.0)).unwrap_or_default(),
+            pivot_m: c.pivot_m.map_or(1.0, |m| m.get()),
+            arm_m: c.arm_m.map_or(1.0, |m| m.get()),
+            tail_m: c.tail_m.map_or(1.0, |m| m.get()),
+        },
     }
 }

@@ -1,11 +1,16 @@
 //! Turns the tables of a file into the core's lists: names to indices, sizes to maps, shapes to
 //! vertices. It goes on after a fault, so that a file with five slips needs one run, not five.
 
+mod blocks;
 mod cameras;
 mod cues;
 mod desk;
 mod marks;
+mod motions;
+mod outline;
+mod parts;
 mod people;
+mod physicals;
 mod props;
 mod resolver;
 mod stage;

@@ -7,7 +7,7 @@ use underfoot_core::geom::{StagePoint3, TrackingPoint};
 use super::ReadBeside;
 use super::resolver::Resolver;
 use crate::project::model::{Survey, SurveyPoint};
-use crate::project::raw::stage::{RawPoint, RawSurvey};
+use crate::project::raw::survey::{RawPoint, RawSurvey};
 use crate::project::survey_csv;
 
 /// Largest allowance that a show holds, metres.
