@@ -71,18 +71,18 @@ pub const TITLE_BYTES: usize = 40;
 /// Longest pack, header and checksum included, that a box stores.
 pub const PACK_BYTES: usize = 32 * 1024;
 
-/// Points of the box's scene.
-pub const BOX_POINTS: usize = 4096;
+/// Points of the box's scene, which holds one canvas at a time.
+pub const BOX_POINTS: usize = 3328;
 /// Contours of the box's scene.
 pub const BOX_CONTOURS: usize = 768;
 /// Shapes of the box's scene.
-pub const BOX_SHAPES: usize = 384;
+pub const BOX_SHAPES: usize = 256;
 /// Descending chains of the box's scene on one block.
-pub const BOX_CHAINS: usize = 1024;
+pub const BOX_CHAINS: usize = 1280;
 /// Chains across one row of the box's canvases.
-pub const BOX_ACTIVE: usize = 256;
+pub const BOX_ACTIVE: usize = 352;
 /// Changes of cover in one row of the box's canvases.
-pub const BOX_EVENTS: usize = 1024;
+pub const BOX_EVENTS: usize = 1280;
 /// Widest block that the box paints, pixels.
 pub const BOX_COLUMNS: usize = 2560;
 

@@ -49,8 +49,8 @@ fn pictures_of_the_small_stage_stay_within_their_instructions_and_all_within_the
                         assert!(name != DEMOS[0]);
                         continue;
                     }
-                    compose = compose.max(instructions(first.compose_ticks - first.empty_ticks));
-                    paint = paint.max(instructions(first.paint_ticks - first.empty_ticks));
+                    compose = compose.max(instructions(first.compose_ticks));
+                    paint = paint.max(instructions(first.paint_ticks));
                     stack = stack.max(u64::from(first.stack));
                 }
             }

@@ -14,6 +14,8 @@ use underfoot_tests::dice::Dice;
 
 /// Cue states over all demos.
 const STATES: usize = 200;
+/// Cue states that the images with all checks and hardly any optimising paint: they are several times slower.
+const SLOW_STATES: usize = 40;
 
 /// A random view of a random cue, in every mode that paints.
 fn view(dice: &mut Dice, show: &Show) -> View {
@@ -39,8 +41,8 @@ fn view(dice: &mut Dice, show: &Show) -> View {
 struct Case {
     show: Box<Show>,
     views: Vec<View>,
-    /// Checksums of the host's rows; `None` where the box has not the memory.
-    crcs: Vec<Option<u32>>,
+    /// Checksums of the host's rows.
+    crcs: Vec<u32>,
 }
 
 fn cases(states: usize) -> Vec<Case> {
@@ -50,15 +52,16 @@ fn cases(states: usize) -> Vec<Case> {
         let show = demo(name);
         let count = (states + DEMOS.len() - 1 - i) / DEMOS.len();
         let mut case = Case { show, views: Vec::new(), crcs: Vec::new() };
-        while case.crcs.iter().flatten().count() < count {
+        for _ in 0..count {
             let view = view(&mut dice, &case.show);
-            case.crcs.push(host_rows::rows(&case.show, &view, &mut memory).map(|(_, crc)| crc));
+            let rows = host_rows::rows(&case.show, &view, &mut memory);
+            let (_, crc) = rows.unwrap_or_else(|| panic!("{name}: the box has not the memory for {view:?}"));
+            case.crcs.push(crc);
             case.views.push(view);
         }
-        println!("{name}: {count} of {} random views fit the box", case.views.len());
         all.push(case);
     }
-    assert_eq!(all.iter().flat_map(|c| c.crcs.iter().flatten()).count(), states);
+    assert_eq!(all.iter().flat_map(|c| &c.crcs).count(), states);
     all
 }
 
@@ -68,8 +71,8 @@ fn compare(board: Board, profile: Profile, cases: &[Case]) {
         assert!(rig.take_pack(&packed(&case.show)), "{board:?} takes the pack");
         for (view, &crc) in case.views.iter().zip(&case.crcs) {
             let painted = rig.paint(view);
-            assert_eq!(painted.fits, crc.is_some(), "{board:?} {profile:?}: {view:?} fits here and not there");
-            if crc.is_some_and(|crc| crc != painted.crc) {
+            assert!(painted.fits, "{board:?} {profile:?}: {view:?} fits here and not there");
+            if crc != painted.crc {
                 first_difference(&mut rig, case, view, board, profile);
             }
         }
@@ -88,7 +91,7 @@ fn first_difference(rig: &mut Rig, case: &Case, view: &View, board: Board, profi
 #[test]
 fn the_states_are_worth_comparing() {
     let cases = cases(STATES);
-    let mut distinct: Vec<u32> = cases.iter().flat_map(|c| c.crcs.iter().flatten().copied()).collect();
+    let mut distinct: Vec<u32> = cases.iter().flat_map(|c| c.crcs.iter().copied()).collect();
     distinct.sort_unstable();
     distinct.dedup();
     assert!(distinct.len() > STATES / 2, "only {} different pictures", distinct.len());
@@ -108,13 +111,13 @@ fn host_m4f_and_m7_paint_the_same_rows_in_release() {
 }
 
 #[test]
-fn host_and_m4f_paint_the_same_rows_in_debug() {
-    compare(Board::An386, Profile::Debug, &cases(STATES));
+fn host_and_m4f_paint_the_same_forty_pictures_in_debug() {
+    compare(Board::An386, Profile::Debug, &cases(SLOW_STATES));
 }
 
 #[test]
-fn host_and_m7_paint_the_same_rows_in_debug() {
-    compare(Board::An500, Profile::Debug, &cases(STATES));
+fn host_and_m7_paint_the_same_forty_pictures_in_debug() {
+    compare(Board::An500, Profile::Debug, &cases(SLOW_STATES));
 }
 
 #[test]

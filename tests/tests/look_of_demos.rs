@@ -1,8 +1,7 @@
-//! What the invented shows draw: every view fits the box, and marks lie where the shows put them.
+//! What the invented shows draw: every view fits the desk, and marks lie where the shows put them.
 
 use std::path::Path;
 
-use underfoot_core::device::memory::BoxWork;
 use underfoot_core::limits;
 use underfoot_core::look::{MarkState, View, compose, ink};
 use underfoot_core::paint::{RowTarget, Scene, SceneStore, Span, WorkStore, walk};
@@ -41,53 +40,6 @@ fn most(show: &Show) -> [(usize, Mode, Option<u8>); 3] {
         }
     }
     found
-}
-
-#[test]
-fn every_view_of_the_small_and_the_middle_show_fits_the_box() {
-    for name in ["clock-cabinet.toml", "clock-cabinet-clean.toml", "harbour-hour.toml", "harbour-hour-clean.toml"] {
-        let found = most(&demo(name));
-        println!("{name}: {found:?}");
-        assert!(found[0].0 <= limits::BOX_POINTS, "{name}: {found:?}");
-        assert!(found[1].0 <= limits::BOX_CONTOURS, "{name}: {found:?}");
-        assert!(found[2].0 <= limits::BOX_SHAPES, "{name}: {found:?}");
-    }
-}
-
-/// Takes rows and keeps nothing.
-struct Sink;
-
-impl RowTarget for Sink {
-    type Error = core::convert::Infallible;
-
-    fn begin_row(&mut self, _: u16, _: u16, _: u16) -> Result<(), Self::Error> {
-        Ok(())
-    }
-
-    fn span(&mut self, _: Span) -> Result<(), Self::Error> {
-        Ok(())
-    }
-
-    fn end_row(&mut self) -> Result<(), Self::Error> {
-        Ok(())
-    }
-}
-
-#[test]
-fn the_boxs_painter_has_room_for_every_view_of_the_small_show() {
-    let show = demo("clock-cabinet.toml");
-    let mut store = Box::new(Desk::new());
-    let mut work = Box::new(BoxWork::new());
-    for mode in MODES {
-        for cue in 0..show.cues.len() as u8 {
-            let mut scene = store.scene();
-            compose(&show, &View::new(mode, Some(CueId(cue))), &mut scene).unwrap();
-            for block in &show.blocks {
-                let done = walk::paint_block(&scene, block, 0..u16::MAX, &mut work.work(), &mut Sink);
-                assert!(done.is_ok(), "{mode:?} {cue}: {done:?}");
-            }
-        }
-    }
 }
 
 #[test]

@@ -24,12 +24,14 @@ fn view(dice: &mut Dice, show: &Show) -> View {
 /// The checksum of all rows, or `None` when the box's memory cannot hold the view: a wasm module has the same.
 fn painted(show: &Show, view: &View, memory: &mut Memory) -> Option<u32> {
     let Memory { scene, work, .. } = memory;
-    let mut scene = scene.scene();
-    compose(show, view, &mut scene).ok()?;
     let mut nowhere = Nowhere;
     let mut witness = Witness::new(&mut nowhere, 0);
-    for block in (0..show.canvases.len()).flat_map(|canvas| show.blocks_of(canvas)) {
-        paint_block(&scene, block, 0..u16::MAX, &mut work.work(), &mut witness).ok()?;
+    for canvas in 0..show.canvases.len() {
+        let mut scene = scene.scene();
+        compose(show, &View { canvas: Some(canvas as u8), ..*view }, &mut scene).ok()?;
+        for block in show.blocks_of(canvas) {
+            paint_block(&scene, block, 0..u16::MAX, &mut work.work(), &mut witness).ok()?;
+        }
     }
     Some(witness.finish())
 }

@@ -24,7 +24,9 @@ pub fn view_of(state: &State) -> View {
     View::new(state.mode, state.shown())
 }
 
-/// Composes and paints all blocks of all canvases, frame by frame, and returns the picture's checksum.
+/// Composes and paints the blocks of each canvas, frame by frame, and returns the picture's checksum.
+///
+/// [`View::canvas`] is set for each canvas in turn, whatever it was.
 ///
 /// # Errors
 /// [`PictureError`]; the port may have taken some of the rows.
@@ -34,10 +36,12 @@ pub fn paint<R: RowPort>(
     (scene, work): (&mut BoxScene, &mut BoxWork),
     rows: &mut R,
 ) -> Result<u32, PictureError<R::Error>> {
-    let mut scene = scene.scene();
-    compose(show, view, &mut scene).map_err(PictureError::Scene)?;
     let mut crc = 0;
     for (index, canvas) in show.canvases.iter().enumerate() {
+        // One canvas at a time: a large floor's whole scene needs several times the memory.
+        let mut scene = scene.scene();
+        let view = View { canvas: Some(index as u8), ..*view };
+        compose(show, &view, &mut scene).map_err(PictureError::Scene)?;
         rows.begin_frame(index as u8, canvas.width_px, canvas.height_px).map_err(PictureError::Port)?;
         let mut witness = Witness::new(rows, crc);
         for block in show.blocks_of(index) {

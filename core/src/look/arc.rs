@@ -3,12 +3,13 @@
 use core::f32::consts::TAU;
 
 use crate::geom::{StagePoint, StageVector};
-use crate::paint::{Scene, SceneFull};
+use crate::paint::SceneFull;
 
 use super::dash::Dashes;
+use super::sheet::Sheet;
 
 /// Most chords of one arc.
-const MOST_STEPS: u16 = 96;
+pub(super) const MOST_STEPS: u16 = 96;
 
 /// Number of chords that keep an arc of `sweep` radians within `tolerance_m` of its circle.
 pub(super) fn steps(radius_m: f32, sweep: f32, tolerance_m: f32) -> u16 {
@@ -35,14 +36,14 @@ pub(super) fn along(
 }
 
 /// A whole ring: `half_m` on each side of its circle.
-pub(super) fn ring(scene: &mut Scene<'_>, centre: StagePoint, radius_m: f32, half_m: f32) -> Result<(), SceneFull> {
+pub(super) fn ring(scene: &mut Sheet<'_, '_>, centre: StagePoint, radius_m: f32, half_m: f32) -> Result<(), SceneFull> {
     scene.disc(centre, radius_m + half_m)?;
     if radius_m > half_m { scene.hole(centre, radius_m - half_m) } else { Ok(()) }
 }
 
 /// A piece of a ring with radial ends, counter-clockwise from angle `from` to `to`.
 pub(super) fn sector(
-    scene: &mut Scene<'_>,
+    scene: &mut Sheet<'_, '_>,
     centre: StagePoint,
     (inner_m, outer_m): (f32, f32),
     (from, to): (f32, f32),
@@ -56,7 +57,7 @@ pub(super) fn sector(
 
 /// `count` equal pieces of a ring, each `share` of its period, one of them centred on angle `first`.
 pub(super) fn pieces(
-    scene: &mut Scene<'_>,
+    scene: &mut Sheet<'_, '_>,
     centre: StagePoint,
     (radius_m, half_m): (f32, f32),
     (count, share, first): (u16, f32, f32),
@@ -74,7 +75,7 @@ pub(super) fn pieces(
 
 /// A dashed ring with one dash centred on angle `first`.
 pub(super) fn dashed(
-    scene: &mut Scene<'_>,
+    scene: &mut Sheet<'_, '_>,
     centre: StagePoint,
     (radius_m, half_m): (f32, f32),
     first: f32,

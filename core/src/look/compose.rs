@@ -9,17 +9,20 @@ use crate::show::{Cue, CuePlace, CueProp, Mark, Mode, Presence, Prop, Show, Sigh
 use super::frame::Frame;
 use super::labels::{Taken, Wanted};
 use super::marks::{self, Dress};
+use super::sheet::{Bounds, Sheet};
 use super::sizes::Sizes;
 use super::view::{MarkState, View};
 use super::{edges, ink, labels, lines, orient, props, pulse};
 
 /// Appends what `view` shows of `show` to `scene`, lowest first: edges, props, walk lines, marks, labels.
 ///
-/// The show must have passed [`Show::validate`].
+/// The show must have passed [`Show::validate`]. With [`View::canvas`] set, what no block of that canvas can show is
+/// left out; the pixels of its blocks are the same with and without it.
 ///
 /// # Errors
 /// [`SceneFull`] when the scene has no room; what is in it by then must not be painted.
 pub fn compose(show: &Show, view: &View, scene: &mut Scene<'_>) -> Result<(), SceneFull> {
+    let scene = &mut Sheet::of(scene, show, view.canvas);
     let hand = Hand { show, view, sizes: Sizes::of(show) };
     let now = view.cue.and_then(|id| show.cues.get(id.index()));
     let next = show.cues.get(view.cue.map_or(0, |id| id.index() + 1));
@@ -47,22 +50,22 @@ struct Hand<'a> {
 }
 
 impl Hand<'_> {
-    fn edges(&self, scene: &mut Scene<'_>) -> Result<(), SceneFull> {
+    fn edges(&self, scene: &mut Sheet<'_, '_>) -> Result<(), SceneFull> {
         edges::draw(scene, &self.sizes, self.show, self.view.level)
     }
 
-    fn worklight(&self, scene: &mut Scene<'_>) -> Result<(), SceneFull> {
-        scene.begin(ink::worklight(self.view.floor_level))?;
+    fn worklight(&self, scene: &mut Sheet<'_, '_>) -> Result<(), SceneFull> {
+        scene.begin(ink::worklight(self.view.floor_level));
         scene.polygon(&self.show.floor.vertices)?;
         self.edges(scene)
     }
 
-    fn build(&self, scene: &mut Scene<'_>) -> Result<(), SceneFull> {
+    fn build(&self, scene: &mut Sheet<'_, '_>) -> Result<(), SceneFull> {
         self.edges(scene)?;
         orient::draw(scene, &self.sizes, self.show, self.view)
     }
 
-    fn brief(&self, scene: &mut Scene<'_>, now: Option<&Cue>, next: Option<&Cue>) -> Result<(), SceneFull> {
+    fn brief(&self, scene: &mut Sheet<'_, '_>, now: Option<&Cue>, next: Option<&Cue>) -> Result<(), SceneFull> {
         let level = scale(self.view.level, self.show.look.brief_level);
         let (now_props, next_props) = (self.props_of(now), self.props_of(next));
         let (now_places, next_places) = (self.places_of(now), self.places_of(next));
@@ -81,7 +84,7 @@ impl Hand<'_> {
         self.mark_labels(scene, now_places.iter().chain(next_places.iter().filter(unnamed)), level)
     }
 
-    fn standby(&self, scene: &mut Scene<'_>, now: Option<&Cue>) -> Result<(), SceneFull> {
+    fn standby(&self, scene: &mut Sheet<'_, '_>, now: Option<&Cue>) -> Result<(), SceneFull> {
         let level = scale(self.view.level, self.show.look.brief_level);
         self.edges(scene)?;
         for prop in self.props_of(now).iter().filter(|p| p.presence != Presence::Leaving) {
@@ -94,7 +97,7 @@ impl Hand<'_> {
     }
 
     /// Only what no camera sees: a missing mark costs a rehearsal, a mark on air costs the job.
-    fn air(&self, scene: &mut Scene<'_>, now: Option<&Cue>) -> Result<(), SceneFull> {
+    fn air(&self, scene: &mut Sheet<'_, '_>, now: Option<&Cue>) -> Result<(), SceneFull> {
         let level = scale(self.view.level, self.show.look.air_level);
         let shown = self.view.shown;
         for prop in self.props_of(now).iter().filter(|p| shown.prop(p.prop.index())) {
@@ -104,7 +107,7 @@ impl Hand<'_> {
         self.places_of(now).iter().filter(seen).try_for_each(|p| self.mark(scene, p, self.view.state, level))
     }
 
-    fn reset(&self, scene: &mut Scene<'_>, next: Option<&Cue>) -> Result<(), SceneFull> {
+    fn reset(&self, scene: &mut Sheet<'_, '_>, next: Option<&Cue>) -> Result<(), SceneFull> {
         let level = self.view.level;
         self.edges(scene)?;
         self.props_of(next).iter().try_for_each(|p| self.prop(scene, (next, p), p.presence, level))?;
@@ -125,7 +128,7 @@ impl Hand<'_> {
     /// Draws a prop where the moves of `cue` leave it: that is where nobody may stand.
     fn prop(
         &self,
-        scene: &mut Scene<'_>,
+        scene: &mut Sheet<'_, '_>,
         (cue, p): (Option<&Cue>, &CueProp),
         presence: Presence,
         level: u8,
@@ -136,7 +139,7 @@ impl Hand<'_> {
         props::draw(scene, &self.sizes, self.show, prop, (&frame, presence, level))
     }
 
-    fn line(&self, scene: &mut Scene<'_>, p: &CuePlace, state: MarkState, level: u8) -> Result<(), SceneFull> {
+    fn line(&self, scene: &mut Sheet<'_, '_>, p: &CuePlace, state: MarkState, level: u8) -> Result<(), SceneFull> {
         let Some(line) = p.line.and_then(|l| self.show.lines.get(l.index())) else { return Ok(()) };
         let who = self.who(p).unwrap_or(line.who);
         let end = self.mark_of(p).map(|m| (m.at, self.reach_m(p, m)));
@@ -148,18 +151,23 @@ impl Hand<'_> {
         lines::draw(scene, &self.sizes, (line, points), (ink, drift, state == MarkState::Later), [start, end])
     }
 
-    fn mark(&self, scene: &mut Scene<'_>, p: &CuePlace, state: MarkState, level: u8) -> Result<(), SceneFull> {
+    fn mark(&self, scene: &mut Sheet<'_, '_>, p: &CuePlace, state: MarkState, level: u8) -> Result<(), SceneFull> {
         let Some(mark) = self.mark_of(p) else { return Ok(()) };
         let waits = matches!(state, MarkState::StandBy | MarkState::Off { .. });
         let level = if waits { scale(level, pulse::envelope(self.view.pulse)) } else { level };
         let who = self.who(p).unwrap_or(mark.who);
+        // Sharp corners reach out by twice the widths that are laid round the outline.
+        let reach = self.reach_m(p, mark) + 2.0 * (self.line_m(p) + self.sizes.keyline_m);
+        if !scene.shows(&Bounds::round(mark.at, reach)) {
+            return Ok(());
+        }
         marks::draw(scene, &self.sizes, mark, Dress { who, state, line_m: self.line_m(p), level })
     }
 
     /// Labels of marks, each on the side its reader comes from, so that nobody stands on it.
     fn mark_labels<'p>(
         &self,
-        scene: &mut Scene<'_>,
+        scene: &mut Sheet<'_, '_>,
         places: impl Iterator<Item = &'p CuePlace> + Clone,
         level: u8,
     ) -> Result<(), SceneFull> {
@@ -171,7 +179,13 @@ impl Hand<'_> {
         places.filter(|p| !self.low_vision(p)).try_for_each(|p| self.mark_label(scene, p, &mut taken, level))
     }
 
-    fn mark_label(&self, scene: &mut Scene<'_>, p: &CuePlace, taken: &mut Taken, level: u8) -> Result<(), SceneFull> {
+    fn mark_label(
+        &self,
+        scene: &mut Sheet<'_, '_>,
+        p: &CuePlace,
+        taken: &mut Taken,
+        level: u8,
+    ) -> Result<(), SceneFull> {
         let Some(mark) = self.mark_of(p) else { return Ok(()) };
         let who = self.who(p).unwrap_or(mark.who);
         let approach = p.line.and_then(|l| self.show.lines.get(l.index())).map(|l| self.show.points_of(l));
@@ -188,7 +202,7 @@ impl Hand<'_> {
     /// Names a prop on the floor, unless somebody's mark is where the name would be.
     fn prop_label(
         &self,
-        scene: &mut Scene<'_>,
+        scene: &mut Sheet<'_, '_>,
         (cue, p): (Option<&Cue>, &CueProp),
         level: u8,
     ) -> Result<(), SceneFull> {

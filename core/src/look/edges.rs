@@ -4,13 +4,14 @@
 //! on a map of a cliff. Declared entries are left open between two posts, their step marked at its nose.
 
 use crate::geom::{StagePoint, StageVector};
-use crate::paint::{Rgba, Scene, SceneFull};
+use crate::paint::{Rgba, SceneFull};
 use crate::props::ground::band_m;
 use crate::show::{Edge, Entry, FloorOutline, PhysicalKind, Show};
 
 use super::frame::Frame;
 use super::ink;
 use super::item::{Pass, item};
+use super::sheet::Sheet;
 use super::sides::Sides;
 use super::sizes::Sizes;
 
@@ -24,7 +25,7 @@ pub const TICK_M: f32 = 0.08;
 const ENTRY_REACH_M: f32 = 0.3;
 
 /// Draws edges, entries and steps.
-pub(super) fn draw(scene: &mut Scene<'_>, sizes: &Sizes, show: &Show, level: u8) -> Result<(), SceneFull> {
+pub(super) fn draw(scene: &mut Sheet<'_, '_>, sizes: &Sizes, show: &Show, level: u8) -> Result<(), SceneFull> {
     let ink = ink::EDGE.dimmed(level);
     let floor = &show.floor;
     let open_m: f32 = open_sides(floor).map(|i| Side::of(floor, i).length_m).sum();
@@ -75,7 +76,7 @@ struct Cut {
 }
 
 fn side(
-    scene: &mut Scene<'_>,
+    scene: &mut Sheet<'_, '_>,
     sizes: &Sizes,
     show: &Show,
     (i, spacing): (usize, f32),
@@ -119,7 +120,7 @@ fn next_entry(side: &Side, entries: &[Entry], from: f32) -> Option<(f32, f32)> {
 }
 
 fn stretch(
-    scene: &mut Scene<'_>,
+    scene: &mut Sheet<'_, '_>,
     side: &Side,
     (from, to): (Cut, Cut),
     (outer, inner): (f32, f32),
@@ -133,7 +134,7 @@ fn stretch(
 
 /// Two posts from the edge to the line, and the nose of the step between them.
 fn doorway(
-    scene: &mut Scene<'_>,
+    scene: &mut Sheet<'_, '_>,
     sizes: &Sizes,
     side: &Side,
     ((from, to), inner): ((f32, f32), f32),
@@ -146,7 +147,7 @@ fn doorway(
 }
 
 fn rectangle(
-    scene: &mut Scene<'_>,
+    scene: &mut Sheet<'_, '_>,
     side: &Side,
     (from, to): (f32, f32),
     (low, high): (f32, f32),
@@ -156,7 +157,7 @@ fn rectangle(
 }
 
 fn ticks(
-    scene: &mut Scene<'_>,
+    scene: &mut Sheet<'_, '_>,
     sizes: &Sizes,
     show: &Show,
     side: &Side,
@@ -181,7 +182,7 @@ fn ticks(
 }
 
 /// Lines round the foot of whatever people step up to.
-fn steps(scene: &mut Scene<'_>, sizes: &Sizes, show: &Show, ink: Rgba) -> Result<(), SceneFull> {
+fn steps(scene: &mut Sheet<'_, '_>, sizes: &Sizes, show: &Show, ink: Rgba) -> Result<(), SceneFull> {
     let stepped = |k: PhysicalKind| matches!(k, PhysicalKind::Riser | PhysicalKind::Step | PhysicalKind::Ramp { .. });
     for thing in show.physicals.iter().filter(|p| stepped(p.kind)) {
         let frame = Frame::facing(thing.centre, thing.turn_deg);

@@ -1,8 +1,9 @@
 //! One thing on the floor: its dark keyline first, then its light core, from one description.
 
-use crate::paint::{Rgba, Scene, SceneFull};
+use crate::paint::{Rgba, SceneFull};
 
 use super::ink;
+use super::sheet::Sheet;
 
 /// Which of the two layers of a thing is being drawn.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -14,12 +15,12 @@ pub(super) struct Pass {
 }
 
 /// Draws a thing twice: in keyline ink, grown by `keyline_m`, and in `ink`.
-pub(super) fn item<F>(scene: &mut Scene<'_>, ink: Rgba, keyline_m: f32, draw: F) -> Result<(), SceneFull>
+pub(super) fn item<F>(scene: &mut Sheet<'_, '_>, ink: Rgba, keyline_m: f32, draw: F) -> Result<(), SceneFull>
 where
-    F: Fn(&mut Scene<'_>, Pass) -> Result<(), SceneFull>,
+    F: Fn(&mut Sheet<'_, '_>, Pass) -> Result<(), SceneFull>,
 {
-    scene.begin(ink::KEY)?;
+    scene.begin(ink::KEY);
     draw(scene, Pass { grow_m: keyline_m, keyline: true })?;
-    scene.begin(ink)?;
+    scene.begin(ink);
     draw(scene, Pass { grow_m: 0.0, keyline: false })
 }

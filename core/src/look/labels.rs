@@ -4,11 +4,12 @@ use heapless::Vec;
 
 use crate::geom::{StagePoint, StageVector, polygon};
 use crate::limits;
-use crate::paint::{Rgba, Scene, SceneFull};
+use crate::paint::{Rgba, SceneFull};
 use crate::show::Show;
 
 use super::glyphs;
 use super::ink;
+use super::sheet::{Bounds, Sheet};
 use super::sizes::Sizes;
 use super::stroke::{self, Grid};
 
@@ -154,7 +155,7 @@ fn from_downstage_m(show: &Show, at: StagePoint) -> f32 {
 }
 
 /// Draws `text` on its plate.
-pub(super) fn draw(scene: &mut Scene<'_>, text: &str, ink: Rgba, lay: &Lay) -> Result<(), SceneFull> {
+pub(super) fn draw(scene: &mut Sheet<'_, '_>, text: &str, ink: Rgba, lay: &Lay) -> Result<(), SceneFull> {
     let count = text.chars().count();
     if count == 0 {
         return Ok(());
@@ -163,9 +164,13 @@ pub(super) fn draw(scene: &mut Scene<'_>, text: &str, ink: Rgba, lay: &Lay) -> R
     let (half_w, half_d) = (lay.size.row_m(count) * 0.5, lay.size.depth_m * 0.5);
     let (w, d) = lay.size.half_plate(count);
     let corner = |x: f32, y: f32| lay.at + right * x + lay.up * y;
-    scene.begin(ink::KEY)?;
-    scene.polygon(&[corner(-w, -d), corner(w, -d), corner(w, d), corner(-w, d)])?;
-    scene.begin(ink)?;
+    let plate = [corner(-w, -d), corner(w, -d), corner(w, d), corner(-w, d)];
+    if !scene.shows(&Bounds::of(&plate)) {
+        return Ok(());
+    }
+    scene.begin(ink::KEY);
+    scene.polygon(&plate)?;
+    scene.begin(ink);
     let unit = (lay.size.width_m / glyphs::WIDTH, lay.size.depth_m / glyphs::HEIGHT);
     for (i, c) in text.chars().enumerate() {
         let origin = corner(-half_w + unit.0 * glyphs::ADVANCE * i as f32, -half_d);

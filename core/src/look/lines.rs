@@ -1,11 +1,12 @@
 //! Walk lines: dots or chevrons at even steps along given points.
 
 use crate::geom::{StagePoint, StageVector};
-use crate::paint::{Rgba, Scene, SceneFull};
+use crate::paint::{Rgba, SceneFull};
 use crate::show::{Dots, Line};
 
 use super::frame::Frame;
 use super::item::{Pass, item};
+use super::sheet::Sheet;
 use super::sizes::Sizes;
 
 /// One place on a line and the way onward.
@@ -43,7 +44,7 @@ pub fn length_m(points: &[StagePoint]) -> f32 {
 ///
 /// `drift` moves chevrons on by that many 256ths of their spacing.
 pub(super) fn draw(
-    scene: &mut Scene<'_>,
+    scene: &mut Sheet<'_, '_>,
     sizes: &Sizes,
     (line, points): (&Line, &[StagePoint]),
     (ink, drift, later): (Rgba, u8, bool),
@@ -57,7 +58,7 @@ pub(super) fn draw(
 }
 
 /// One dot; for later it is hollow, or a smaller chevron.
-fn dot(scene: &mut Scene<'_>, line: &Line, step: Step, pass: Pass, later: bool) -> Result<(), SceneFull> {
+fn dot(scene: &mut Sheet<'_, '_>, line: &Line, step: Step, pass: Pass, later: bool) -> Result<(), SceneFull> {
     match line.dots {
         Dots::Discs => {
             scene.disc(step.at, line.dot_m * 0.5 + pass.grow_m)?;
@@ -71,7 +72,7 @@ fn dot(scene: &mut Scene<'_>, line: &Line, step: Step, pass: Pass, later: bool) 
 }
 
 /// A chevron `size` long and as wide, its arms leaning 45 degrees, every side moved out by `grow`.
-fn chevron(scene: &mut Scene<'_>, frame: &Frame, size: f32, grow: f32) -> Result<(), SceneFull> {
+fn chevron(scene: &mut Sheet<'_, '_>, frame: &Frame, size: f32, grow: f32) -> Result<(), SceneFull> {
     let half = size * 0.5;
     // A leaning side moved out by `grow` moves its crossing with the axis by sqrt 2 of it.
     let slant = grow * core::f32::consts::SQRT_2;

@@ -6,13 +6,14 @@
 use heapless::Vec;
 
 use crate::geom::{StagePoint, StageVector};
-use crate::paint::{Scene, SceneFull};
+use crate::paint::SceneFull;
 use crate::show::{Mark, MarkKind, Who};
 
 use super::arc;
 use super::frame::Frame;
 use super::ink;
 use super::item::{Pass, item};
+use super::sheet::Sheet;
 use super::sizes::Sizes;
 use super::view::MarkState;
 use super::who::{self, Extent, Outline};
@@ -47,7 +48,7 @@ pub(super) struct Dress {
 }
 
 /// Draws a mark and the shape round it.
-pub(super) fn draw(scene: &mut Scene<'_>, sizes: &Sizes, mark: &Mark, dress: Dress) -> Result<(), SceneFull> {
+pub(super) fn draw(scene: &mut Sheet<'_, '_>, sizes: &Sizes, mark: &Mark, dress: Dress) -> Result<(), SceneFull> {
     let frame = Frame::facing(mark.at, mark.facing_deg);
     let half = dress.line_m * 0.5;
     let outline = Outline::of(dress.who, &frame, extent(mark.kind, dress.who, half), half);
@@ -101,7 +102,7 @@ fn extent(kind: MarkKind, who: Who, half: f32) -> Extent {
 
 /// The mark itself; hollow when it is for later.
 fn form(
-    scene: &mut Scene<'_>,
+    scene: &mut Sheet<'_, '_>,
     kind: MarkKind,
     frame: &Frame,
     (half, sizes): (f32, &Sizes),

@@ -24,6 +24,7 @@ pub mod orient;
 mod panels;
 pub mod props;
 pub mod pulse;
+mod sheet;
 mod sides;
 pub mod sizes;
 mod stroke;

@@ -15,23 +15,25 @@ use super::ink;
 use super::item::item;
 use super::labels::{self, Lay, Size, UPSTAGE};
 use super::panels::{borders, numbers, stride, stripes};
+use super::sheet::{Bounds, Sheet};
 use super::sizes::Sizes;
 use super::view::View;
 
 /// Length of the ruler, metres.
 pub const RULER_M: f32 = 1.0;
-/// Draws the picture for the blocks that `view` asks for.
-pub(super) fn draw(scene: &mut Scene<'_>, sizes: &Sizes, show: &Show, view: &View) -> Result<(), SceneFull> {
-    let mine = |b: &&Block| view.canvas.is_none_or(|c| c == b.canvas);
-    let every = stride(show.blocks.iter().filter(mine).map(Block::panels), view.panel_numbers);
-    for block in show.blocks.iter().filter(mine) {
-        borders(scene, sizes, block, view.level)?;
-        stripes(scene, sizes, block, view.level)?;
+/// Draws the picture of all blocks.
+pub(super) fn draw(scene: &mut Sheet<'_, '_>, sizes: &Sizes, show: &Show, view: &View) -> Result<(), SceneFull> {
+    let every = stride(show.blocks.iter().map(Block::panels), view.panel_numbers);
+    for block in &show.blocks {
+        if scene.shows(&Bounds::of(&block.corners()).grown(sizes.line_m)) {
+            borders(scene, sizes, block, view.level)?;
+            stripes(scene, sizes, block, view.level)?;
+        }
     }
-    for block in show.blocks.iter().filter(mine) {
+    for block in &show.blocks {
         numbers(scene, sizes, block, (every, view))?;
     }
-    for block in show.blocks.iter().filter(mine).take(1) {
+    for block in show.blocks.iter().take(1) {
         signs(scene, sizes, (show, block), view)?;
     }
     Ok(())
@@ -42,6 +44,7 @@ pub(super) fn draw(scene: &mut Scene<'_>, sizes: &Sizes, show: &Show, view: &Vie
 /// # Errors
 /// [`SceneFull`] when the scene has no room.
 pub fn survey_points(scene: &mut Scene<'_>, sizes: &Sizes, points: &[StagePoint]) -> Result<(), SceneFull> {
+    let scene = &mut Sheet::whole(scene);
     let (reach, half) = (0.10, sizes.half_m() * 0.5);
     for (i, &p) in points.iter().enumerate() {
         let at = |x: f32, y: f32| p + StageVector::new(x, y);
@@ -59,7 +62,12 @@ pub fn survey_points(scene: &mut Scene<'_>, sizes: &Sizes, points: &[StagePoint]
 }
 
 /// Letters in the floor's corners; the arrow downstage and the ruler in the middle of a block.
-fn signs(scene: &mut Scene<'_>, sizes: &Sizes, (show, block): (&Show, &Block), view: &View) -> Result<(), SceneFull> {
+fn signs(
+    scene: &mut Sheet<'_, '_>,
+    sizes: &Sizes,
+    (show, block): (&Show, &Block),
+    view: &View,
+) -> Result<(), SceneFull> {
     let centre = centre_of(&block.corners());
     let panel_m = f32::from(block.panel_width_px.min(block.panel_height_px)) * block.pitch_m();
     letters(scene, sizes, show, (panel_m, view))?;
@@ -82,7 +90,12 @@ fn floor_corners(show: &Show) -> [StagePoint; 4] {
 }
 
 /// A at SR-DS, B at SL-DS, C at SL-US, D at SR-US, each in the outer half of its corner panel.
-fn letters(scene: &mut Scene<'_>, sizes: &Sizes, show: &Show, (panel_m, view): (f32, &View)) -> Result<(), SceneFull> {
+fn letters(
+    scene: &mut Sheet<'_, '_>,
+    sizes: &Sizes,
+    show: &Show,
+    (panel_m, view): (f32, &View),
+) -> Result<(), SceneFull> {
     let centre = centre_of(&floor_corners(show));
     let full = Size::for_reader(sizes, 6.0);
     let width_m = libm::fminf(full.width_m * 1.4, panel_m * 0.3);
@@ -104,7 +117,7 @@ fn letters(scene: &mut Scene<'_>, sizes: &Sizes, show: &Show, (panel_m, view): (
 }
 
 /// An arrow that points downstage, with its letters beside it.
-fn arrow(scene: &mut Scene<'_>, sizes: &Sizes, at: StagePoint, view: &View) -> Result<(), SceneFull> {
+fn arrow(scene: &mut Sheet<'_, '_>, sizes: &Sizes, at: StagePoint, view: &View) -> Result<(), SceneFull> {
     let p = |x: f32, y: f32| at + StageVector::new(x, y);
     item(scene, ink::TEXT.dimmed(view.level), sizes.keyline_m, |scene, pass| {
         let g = pass.grow_m;
@@ -126,7 +139,7 @@ fn arrow(scene: &mut Scene<'_>, sizes: &Sizes, at: StagePoint, view: &View) -> R
 }
 
 /// One metre from SR to SL in ten fields, every other one lit; its left half thicker.
-fn ruler(scene: &mut Scene<'_>, sizes: &Sizes, middle: StagePoint, view: &View) -> Result<(), SceneFull> {
+fn ruler(scene: &mut Sheet<'_, '_>, sizes: &Sizes, middle: StagePoint, view: &View) -> Result<(), SceneFull> {
     let at = |x: f32, y: f32| middle + StageVector::new(x - RULER_M * 0.5, y);
     let field = RULER_M / 10.0;
     item(scene, ink::TEXT.dimmed(view.level), sizes.keyline_m, |scene, pass| {

@@ -3,12 +3,13 @@
 use crate::floor::Block;
 use crate::geom::{PixelPoint, StagePoint, StageVector, clip};
 use crate::limits;
-use crate::paint::{Scene, SceneFull};
+use crate::paint::SceneFull;
 
 use super::digits::Digits;
 use super::glyphs;
 use super::ink;
 use super::labels::{self, Lay, Size, UPSTAGE};
+use super::sheet::Sheet;
 use super::sizes::Sizes;
 use super::view::View;
 
@@ -30,17 +31,17 @@ pub(super) fn stride(blocks: impl Iterator<Item = (u16, u16)> + Clone, most: u16
 }
 
 /// Borders of all panels.
-pub(super) fn borders(scene: &mut Scene<'_>, sizes: &Sizes, block: &Block, level: u8) -> Result<(), SceneFull> {
+pub(super) fn borders(scene: &mut Sheet<'_, '_>, sizes: &Sizes, block: &Block, level: u8) -> Result<(), SceneFull> {
     let (columns, rows) = block.panels();
     let half_px = sizes.half_m() * 0.3 / libm::fmaxf(block.pitch_m(), 1e-6);
     let (l, t) = (f32::from(block.x_px), f32::from(block.y_px));
     let (r, b) = (block.right_px() as f32, block.bottom_px() as f32);
-    scene.begin(ink::PROP.dimmed(level).dimmed(150))?;
+    scene.begin(ink::PROP.dimmed(level).dimmed(150));
     for column in 0..=columns {
         let x = l + f32::from(column) * f32::from(block.panel_width_px);
         rectangle(scene, block, (x - half_px, t), (x + half_px, b))?;
     }
-    scene.begin(ink::PROP.dimmed(level).dimmed(150))?;
+    scene.begin(ink::PROP.dimmed(level).dimmed(150));
     for row in 0..=rows {
         let y = t + f32::from(row) * f32::from(block.panel_height_px);
         rectangle(scene, block, (l, y - half_px), (r, y + half_px))?;
@@ -49,18 +50,23 @@ pub(super) fn borders(scene: &mut Scene<'_>, sizes: &Sizes, block: &Block, level
 }
 
 /// A canvas rectangle as a shape of the stage, counter-clockwise from above.
-fn rectangle(scene: &mut Scene<'_>, block: &Block, (l, t): (f32, f32), (r, b): (f32, f32)) -> Result<(), SceneFull> {
+fn rectangle(
+    scene: &mut Sheet<'_, '_>,
+    block: &Block,
+    (l, t): (f32, f32),
+    (r, b): (f32, f32),
+) -> Result<(), SceneFull> {
     let corner = |x, y| block.map.to_stage(PixelPoint::new(x, y));
     wound(scene, [corner(l, b), corner(r, b), corner(r, t), corner(l, t)])
 }
 
 /// Adds a quadrilateral whichever way it was given.
-fn wound(scene: &mut Scene<'_>, corners: [StagePoint; 4]) -> Result<(), SceneFull> {
+fn wound(scene: &mut Sheet<'_, '_>, corners: [StagePoint; 4]) -> Result<(), SceneFull> {
     let [a, b, c, d] = corners;
     if (b - a).cross(c - a) < 0.0 { scene.polygon(&[a, d, c, b]) } else { scene.polygon(&corners) }
 }
 
-pub(super) fn stripes(scene: &mut Scene<'_>, sizes: &Sizes, block: &Block, level: u8) -> Result<(), SceneFull> {
+pub(super) fn stripes(scene: &mut Sheet<'_, '_>, sizes: &Sizes, block: &Block, level: u8) -> Result<(), SceneFull> {
     let corners = block.corners();
     let low = |f: fn(StagePoint) -> f32| corners.iter().map(|&p| f(p)).fold(f32::INFINITY, libm::fminf);
     let high = |f: fn(StagePoint) -> f32| corners.iter().map(|&p| f(p)).fold(f32::NEG_INFINITY, libm::fmaxf);
@@ -73,7 +79,7 @@ pub(super) fn stripes(scene: &mut Scene<'_>, sizes: &Sizes, block: &Block, level
     if (window[1] - window[0]).cross(window[2] - window[0]) < 0.0 {
         window.reverse();
     }
-    scene.begin(ink::EDGE.dimmed(level).dimmed(120))?;
+    scene.begin(ink::EDGE.dimmed(level).dimmed(120));
     let mut x = west - run + step * 0.31;
     while x < east {
         let at = |dx: f32, y: f32| StagePoint::new(x + dx + STRIPE_SLOPE * (y - south), y);
@@ -88,7 +94,7 @@ pub(super) fn stripes(scene: &mut Scene<'_>, sizes: &Sizes, block: &Block, level
 }
 
 pub(super) fn numbers(
-    scene: &mut Scene<'_>,
+    scene: &mut Sheet<'_, '_>,
     sizes: &Sizes,
     block: &Block,
     (every, view): (u16, &View),

@@ -9,7 +9,7 @@ use heapless::Vec;
 
 use crate::geom::StagePoint;
 use crate::limits;
-use crate::paint::{Scene, SceneFull};
+use crate::paint::SceneFull;
 use crate::show::{Band, Part, PartShape, Presence, Prop, Show};
 use crate::units::Angle;
 
@@ -18,6 +18,7 @@ use super::dash::Dashes;
 use super::frame::Frame;
 use super::ink;
 use super::item::{Pass, item};
+use super::sheet::{Bounds, Sheet};
 use super::sides::{Sides, Station};
 use super::sizes::Sizes;
 
@@ -41,7 +42,7 @@ pub fn strongest(part: &Part) -> Band {
 
 /// Draws the outlines of all parts of a prop that stands at `frame`.
 pub(super) fn draw(
-    scene: &mut Scene<'_>,
+    scene: &mut Sheet<'_, '_>,
     sizes: &Sizes,
     show: &Show,
     prop: &Prop,
@@ -55,6 +56,9 @@ pub(super) fn draw(
     };
     for (_, part) in parts.iter().enumerate().filter(|&(i, part)| !below(i, part)) {
         let outline = Outline::of(show, part, frame);
+        if !scene.shows(&outline.bounds(sizes)) {
+            continue;
+        }
         item(scene, ink::PROP.dimmed(level), sizes.keyline_m, |scene, pass| {
             outline.draw(scene, sizes, strongest(part), pass)?;
             outline.heads(scene, sizes, presence, pass)
@@ -100,7 +104,7 @@ impl Outline {
         }
     }
 
-    fn draw(&self, scene: &mut Scene<'_>, sizes: &Sizes, band: Band, pass: Pass) -> Result<(), SceneFull> {
+    fn draw(&self, scene: &mut Sheet<'_, '_>, sizes: &Sizes, band: Band, pass: Pass) -> Result<(), SceneFull> {
         let half = sizes.half_m() + pass.grow_m;
         match self {
             Self::Disc { centre, radius_m, ahead } => {
@@ -111,12 +115,23 @@ impl Outline {
         }
     }
 
-    fn heads(&self, scene: &mut Scene<'_>, sizes: &Sizes, presence: Presence, pass: Pass) -> Result<(), SceneFull> {
+    /// Bounds that nothing drawn of the outline reaches past.
+    fn bounds(&self, sizes: &Sizes) -> Bounds {
+        // Arrow heads stand off it, and sharp corners reach out by twice the widths laid round it.
+        let margin_m = HEAD_M + 2.0 * sizes.line_m + 8.0 * sizes.keyline_m;
+        match self {
+            Self::Disc { centre, radius_m, .. } => Bounds::round(*centre, radius_m + margin_m),
+            Self::Ring(ring) => Bounds::round(ring.centre, ring.outer_m + margin_m),
+            Self::Polygon(vertices) => Bounds::of(vertices).grown(margin_m),
+        }
+    }
+
+    fn heads(&self, scene: &mut Sheet<'_, '_>, sizes: &Sizes, presence: Presence, pass: Pass) -> Result<(), SceneFull> {
         if presence == Presence::Live {
             return Ok(());
         }
         let off = sizes.half_m() + 2.0 * sizes.keyline_m;
-        let head = |scene: &mut Scene<'_>, s: Station| arrow(scene, s, off, (presence, pass.grow_m));
+        let head = |scene: &mut Sheet<'_, '_>, s: Station| arrow(scene, s, off, (presence, pass.grow_m));
         match self {
             Self::Disc { centre, radius_m, ahead } => {
                 let n = count(TAU * radius_m);
@@ -141,7 +156,7 @@ impl Outline {
 }
 
 impl Ring {
-    fn draw(&self, scene: &mut Scene<'_>, sizes: &Sizes, band: Band, pass: Pass) -> Result<(), SceneFull> {
+    fn draw(&self, scene: &mut Sheet<'_, '_>, sizes: &Sizes, band: Band, pass: Pass) -> Result<(), SceneFull> {
         let half = sizes.half_m() + pass.grow_m;
         let closed = self.to - self.from >= TAU - 1e-4;
         if closed {
@@ -173,7 +188,7 @@ impl Ring {
     /// One of the two arcs of a gapped ring in dashes or in corner ticks.
     fn open_arc(
         &self,
-        scene: &mut Scene<'_>,
+        scene: &mut Sheet<'_, '_>,
         (radius, half): (f32, f32),
         (sizes, band, pass): (&Sizes, Band, Pass),
     ) -> Result<(), SceneFull> {
@@ -193,7 +208,7 @@ impl Ring {
 }
 
 fn circle(
-    scene: &mut Scene<'_>,
+    scene: &mut Sheet<'_, '_>,
     centre: StagePoint,
     (radius, half, ahead): (f32, f32, f32),
     (sizes, band, pass): (&Sizes, Band, Pass),
@@ -211,7 +226,7 @@ fn circle(
 }
 
 fn polygon(
-    scene: &mut Scene<'_>,
+    scene: &mut Sheet<'_, '_>,
     shape: &Sides<'_>,
     half: f32,
     (sizes, band, pass): (&Sizes, Band, Pass),
@@ -241,7 +256,7 @@ fn round(centre: StagePoint, radius_m: f32, angle: f32) -> Station {
 
 /// An arrow head outside the outline.
 fn arrow(
-    scene: &mut Scene<'_>,
+    scene: &mut Sheet<'_, '_>,
     station: Station,
     off: f32,
     (presence, grow): (Presence, f32),

@@ -4,10 +4,11 @@ use heapless::Vec;
 
 use crate::geom::{StagePoint, StageVector, polygon};
 use crate::limits;
-use crate::paint::{Scene, SceneFull};
+use crate::paint::SceneFull;
 
 use super::dash::{self, Dashes};
 use super::frame::Frame;
+use super::sheet::Sheet;
 
 /// Room for a polygon while it is being cut: each cut adds at most one vertex.
 const ROOM: usize = 2 * limits::HULL_VERTICES + 2;
@@ -76,14 +77,14 @@ impl Sides<'_> {
     }
 
     /// The whole outline, `half_m` on each side; filled when the polygon is too narrow for a hole.
-    pub(super) fn band(&self, scene: &mut Scene<'_>, half_m: f32) -> Result<(), SceneFull> {
+    pub(super) fn band(&self, scene: &mut Sheet<'_, '_>, half_m: f32) -> Result<(), SceneFull> {
         scene.polygon_from(self.outset(half_m))?;
         let inner = self.inset(half_m);
         scene.polygon_from(inner.iter().rev().copied())
     }
 
     /// The area inside, every side moved out by `grow_m`.
-    pub(super) fn filled(&self, scene: &mut Scene<'_>, grow_m: f32) -> Result<(), SceneFull> {
+    pub(super) fn filled(&self, scene: &mut Sheet<'_, '_>, grow_m: f32) -> Result<(), SceneFull> {
         scene.polygon_from(self.outset(grow_m))
     }
 
@@ -130,7 +131,7 @@ impl Sides<'_> {
     /// The piece of outline from `from_m` to `to_m`, round corners where it must.
     pub(super) fn piece(
         &self,
-        scene: &mut Scene<'_>,
+        scene: &mut Sheet<'_, '_>,
         (from_m, to_m): (f32, f32),
         half_m: f32,
     ) -> Result<(), SceneFull> {
@@ -146,7 +147,7 @@ impl Sides<'_> {
     }
 
     /// Dashes with every corner covered; along the whole outline where the sides are short.
-    pub(super) fn dashed(&self, scene: &mut Scene<'_>, half_m: f32) -> Result<(), SceneFull> {
+    pub(super) fn dashed(&self, scene: &mut Sheet<'_, '_>, half_m: f32) -> Result<(), SceneFull> {
         let short = (0..self.0.len()).any(|i| self.side_m(i) < dash::DASH_M + dash::GAP_M);
         let sides = if short { 1 } else { self.0.len() };
         let perimeter = self.perimeter_m();
@@ -168,7 +169,7 @@ impl Sides<'_> {
     }
 
     /// The outline with an opening of `share` of each side, in its middle.
-    pub(super) fn opened(&self, scene: &mut Scene<'_>, half_m: f32, share: f32) -> Result<(), SceneFull> {
+    pub(super) fn opened(&self, scene: &mut Sheet<'_, '_>, half_m: f32, share: f32) -> Result<(), SceneFull> {
         let keep = (1.0 - share) * 0.5;
         let mut corner = 0.0;
         for i in 0..self.0.len() {
@@ -181,7 +182,7 @@ impl Sides<'_> {
     }
 
     /// Ticks of `tick_m` to both sides of every real corner; four pieces where the outline is round.
-    pub(super) fn corners(&self, scene: &mut Scene<'_>, half_m: f32, tick_m: f32) -> Result<(), SceneFull> {
+    pub(super) fn corners(&self, scene: &mut Sheet<'_, '_>, half_m: f32, tick_m: f32) -> Result<(), SceneFull> {
         let sharp = |i: usize| self.way(i).dot(self.way(i + 1)) < 0.866;
         let perimeter = self.perimeter_m();
         if (0..self.0.len()).filter(|&i| sharp(i)).count() < 3 {

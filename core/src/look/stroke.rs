@@ -3,9 +3,10 @@
 use heapless::Vec;
 
 use crate::geom::{StagePoint, StageVector};
-use crate::paint::{Scene, SceneFull};
+use crate::paint::SceneFull;
 
 use super::glyphs;
+use super::sheet::Sheet;
 
 /// Most points of one stroke.
 const POINTS: usize = 16;
@@ -33,7 +34,7 @@ impl Grid {
 }
 
 /// Adds the strokes of `c` to the current shape.
-pub(super) fn glyph(scene: &mut Scene<'_>, c: char, grid: &Grid) -> Result<(), SceneFull> {
+pub(super) fn glyph(scene: &mut Sheet<'_, '_>, c: char, grid: &Grid) -> Result<(), SceneFull> {
     glyphs::strokes(c).iter().try_for_each(|stroke| {
         let points = stroke.iter().map(|&p| glyphs::place(p)).map(|(x, y)| StagePoint::new(x, y));
         let line: Vec<StagePoint, POINTS> = points.take(POINTS).collect();
@@ -45,7 +46,7 @@ pub(super) fn glyph(scene: &mut Scene<'_>, c: char, grid: &Grid) -> Result<(), S
 }
 
 /// The two borders of a line, right and left of it, with flat ends that reach half a width on.
-fn band(scene: &mut Scene<'_>, line: &[StagePoint], grid: &Grid) -> Result<(), SceneFull> {
+fn band(scene: &mut Sheet<'_, '_>, line: &[StagePoint], grid: &Grid) -> Result<(), SceneFull> {
     let mut right: Vec<StagePoint, { 2 * POINTS }> = Vec::new();
     let mut left: Vec<StagePoint, { 2 * POINTS }> = Vec::new();
     for i in 0..line.len() {
@@ -56,7 +57,7 @@ fn band(scene: &mut Scene<'_>, line: &[StagePoint], grid: &Grid) -> Result<(), S
 }
 
 /// A closed loop: its outer border, and its inner border the other way round.
-fn ring(scene: &mut Scene<'_>, line: &[StagePoint], grid: &Grid) -> Result<(), SceneFull> {
+fn ring(scene: &mut Sheet<'_, '_>, line: &[StagePoint], grid: &Grid) -> Result<(), SceneFull> {
     let mut right: Vec<StagePoint, { 2 * POINTS }> = Vec::new();
     let mut left: Vec<StagePoint, { 2 * POINTS }> = Vec::new();
     let sides = line.len().saturating_sub(1);
@@ -129,7 +130,7 @@ fn keep<const N: usize>(border: &mut Vec<StagePoint, N>, p: StagePoint) {
 }
 
 fn outline<'p>(
-    scene: &mut Scene<'_>,
+    scene: &mut Sheet<'_, '_>,
     border: impl Iterator<Item = &'p StagePoint>,
     grid: &Grid,
 ) -> Result<(), SceneFull> {

@@ -23,9 +23,10 @@ pub struct View {
     pub shown: Shown,
     /// Drive of the neutral floor fill of WORKLIGHT, 0 to 255.
     pub floor_level: u8,
-    /// BUILD draws the panels of this canvas only; `None` draws those of all.
+    /// The scene is for this canvas alone: what its blocks cannot show is left out.
+    /// `None` draws everything.
     pub canvas: Option<u8>,
-    /// BUILD numbers at most this many panels; a floor with more gets every n-th.
+    /// BUILD numbers at most this many panels of the floor; one with more gets every n-th.
     pub panel_numbers: u16,
 }
 

@@ -12,6 +12,7 @@ use super::arc;
 use super::frame::Frame;
 use super::ink;
 use super::item::item;
+use super::sheet::Sheet;
 use super::sizes::Sizes;
 
 /// Width of the outline in shares of a line's width.
@@ -22,6 +23,7 @@ pub const THIN: f32 = 0.4;
 /// # Errors
 /// [`SceneFull`] when the scene has no room; what is in it by then must not be painted.
 pub fn draw(scene: &mut Scene<'_>, sizes: &Sizes, ground: &Ground<'_>, level: u8) -> Result<(), SceneFull> {
+    let scene = &mut Sheet::whole(scene);
     item(scene, ink::PROP.dimmed(level), sizes.keyline_m, |scene, pass| {
         let half = sizes.half_m() * THIN + pass.grow_m;
         let mut done = Ok(());
@@ -35,7 +37,7 @@ pub fn draw(scene: &mut Scene<'_>, sizes: &Sizes, ground: &Ground<'_>, level: u8
 }
 
 /// A band along one stretch, `half` on each side.
-fn stretch(scene: &mut Scene<'_>, piece: &Stretch, half: f32, tolerance_m: f32) -> Result<(), SceneFull> {
+fn stretch(scene: &mut Sheet<'_, '_>, piece: &Stretch, half: f32, tolerance_m: f32) -> Result<(), SceneFull> {
     match *piece {
         Stretch::Line { from, to } => {
             let Some(way) = (to - from).unit() else { return Ok(()) };

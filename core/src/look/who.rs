@@ -5,13 +5,14 @@ use core::f32::consts::{FRAC_PI_2, FRAC_PI_4, TAU};
 use heapless::Vec;
 
 use crate::geom::StagePoint;
-use crate::paint::{Scene, SceneFull};
+use crate::paint::SceneFull;
 use crate::show::Who;
 use crate::units::Angle;
 
 use super::arc;
 use super::frame::Frame;
 use super::item::Pass;
+use super::sheet::Sheet;
 use super::sides::Sides;
 use super::view::MarkState;
 
@@ -92,7 +93,7 @@ impl Outline {
     /// Draws the band of one pass in the form of `state`.
     pub(super) fn draw(
         &self,
-        scene: &mut Scene<'_>,
+        scene: &mut Sheet<'_, '_>,
         (half_m, tolerance_m): (f32, f32),
         pass: Pass,
         state: MarkState,
@@ -107,14 +108,14 @@ impl Outline {
         }
     }
 
-    fn whole(&self, scene: &mut Scene<'_>, half_m: f32) -> Result<(), SceneFull> {
+    fn whole(&self, scene: &mut Sheet<'_, '_>, half_m: f32) -> Result<(), SceneFull> {
         match self {
             Self::Circle { centre, radius_m, .. } => arc::ring(scene, *centre, *radius_m, half_m),
             Self::Polygon { corners, .. } => Sides(corners).band(scene, half_m),
         }
     }
 
-    fn opened(&self, scene: &mut Scene<'_>, half_m: f32, tolerance_m: f32) -> Result<(), SceneFull> {
+    fn opened(&self, scene: &mut Sheet<'_, '_>, half_m: f32, tolerance_m: f32) -> Result<(), SceneFull> {
         match self {
             Self::Circle { centre, radius_m, ahead } => {
                 let first = ahead + FRAC_PI_4;
@@ -125,7 +126,7 @@ impl Outline {
     }
 
     /// All but the quarter of the outline that lies toward `toward`.
-    fn gapped(&self, scene: &mut Scene<'_>, half_m: f32, tolerance_m: f32, toward: Angle) -> Result<(), SceneFull> {
+    fn gapped(&self, scene: &mut Sheet<'_, '_>, half_m: f32, tolerance_m: f32, toward: Angle) -> Result<(), SceneFull> {
         match self {
             Self::Circle { centre, radius_m, .. } => {
                 let from = toward.to_radians() + FRAC_PI_4;

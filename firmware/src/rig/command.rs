@@ -13,7 +13,7 @@ use underfoot_core::show::{CueId, Mode};
 /// Bytes of a view.
 pub const VIEW_BYTES: usize = 24;
 /// Bytes of a [`Painted`].
-pub const PAINTED_BYTES: usize = 21;
+pub const PAINTED_BYTES: usize = 17;
 
 /// Modes by their number in a view.
 pub const MODES: [Mode; 7] =
@@ -26,12 +26,10 @@ pub struct Painted {
     pub fits: bool,
     /// Checksum of the rows.
     pub crc: u32,
-    /// Clock ticks of composing the scene.
+    /// Clock ticks of composing the scenes of all canvases, without those of reading the clock.
     pub compose_ticks: u32,
-    /// Clock ticks of painting it into the line buffer, row by row.
+    /// Clock ticks of painting them into the line buffer, row by row, without those of reading the clock.
     pub paint_ticks: u32,
-    /// Clock ticks between two readings of the clock.
-    pub empty_ticks: u32,
     /// Most bytes of stack used so far.
     pub stack: u32,
 }
@@ -41,7 +39,7 @@ impl Painted {
     pub fn to_bytes(self) -> [u8; PAINTED_BYTES] {
         let mut bytes = [0; PAINTED_BYTES];
         bytes[0] = self.fits.into();
-        let numbers = [self.crc, self.compose_ticks, self.paint_ticks, self.empty_ticks, self.stack];
+        let numbers = [self.crc, self.compose_ticks, self.paint_ticks, self.stack];
         for (slot, number) in bytes[1..].chunks_exact_mut(4).zip(numbers) {
             slot.copy_from_slice(&number.to_le_bytes());
         }
@@ -56,8 +54,7 @@ impl Painted {
             crc: number(1),
             compose_ticks: number(5),
             paint_ticks: number(9),
-            empty_ticks: number(13),
-            stack: number(17),
+            stack: number(13),
         }
     }
 }
@@ -151,7 +148,7 @@ mod tests {
                 assert_eq!(view_from_bytes(&view_to_bytes(&view)), Some(view));
             }
         }
-        let painted = Painted { fits: true, crc: 1, compose_ticks: 2, paint_ticks: 3, empty_ticks: u32::MAX, stack: 5 };
+        let painted = Painted { fits: true, crc: 1, compose_ticks: 2, paint_ticks: u32::MAX, stack: 5 };
         assert_eq!(Painted::from_bytes(&painted.to_bytes()), painted);
     }
 }

@@ -98,33 +98,48 @@ impl RowTarget for Dump<'_> {
     }
 }
 
-/// Paints every block of every canvas; false when the painter was full.
-fn paint_all(show: &Show, scene: &Scene<'_>, work: &mut BoxWork, target: &mut impl RowTarget) -> bool {
-    (0..show.canvases.len())
-        .flat_map(|canvas| show.blocks_of(canvas))
-        .all(|block| paint_block(scene, block, 0..u16::MAX, &mut work.work(), target).is_ok())
+/// The view of one canvas alone.
+fn of_canvas(view: &View, canvas: usize) -> View {
+    View { canvas: Some(canvas as u8), ..*view }
+}
+
+/// Paints every block of a canvas; false when the painter was full.
+fn paint_canvas(show: &Show, canvas: usize, scene: &Scene<'_>, work: &mut BoxWork, to: &mut impl RowTarget) -> bool {
+    show.blocks_of(canvas).all(|block| paint_block(scene, block, 0..u16::MAX, &mut work.work(), to).is_ok())
+}
+
+/// Composes and paints every canvas; false when the scene or the painter was full.
+fn paint_all(memory: &mut Memory, view: &View, target: &mut impl RowTarget) -> bool {
+    let Memory { show, scene, work, .. } = memory;
+    (0..show.canvases.len()).all(|canvas| {
+        let mut scene = scene.scene();
+        compose(show, &of_canvas(view, canvas), &mut scene).is_ok() && paint_canvas(show, canvas, &scene, work, target)
+    })
 }
 
 fn painted(memory: &mut Memory, view: &View, clock: &Clock) -> Painted {
-    let Memory { show, scene, work, .. } = memory;
-    let mut scene = scene.scene();
     let spent = |from: u32| from.wrapping_sub(clock.raw());
     let start = clock.raw();
     let empty_ticks = spent(start);
-    let start = clock.raw();
-    let composed = compose(show, view, &mut scene).is_ok();
-    let compose_ticks = spent(start);
     // SAFETY: the rig's only use of the line buffer, gone before the next call.
     let line = unsafe { &mut *addr_of_mut!(cells::LINE) };
     let mut rows = LineBuffer::new(line, InMemory);
-    let start = clock.raw();
-    let in_time = paint_all(show, &scene, work, &mut rows);
-    let paint_ticks = spent(start);
+    let (mut compose_ticks, mut paint_ticks, mut fits) = (0_u32, 0_u32, true);
+    let Memory { show, scene, work, .. } = &mut *memory;
+    for canvas in 0..show.canvases.len() {
+        let (mut scene, view) = (scene.scene(), of_canvas(view, canvas));
+        let start = clock.raw();
+        fits &= compose(show, &view, &mut scene).is_ok();
+        compose_ticks = compose_ticks.wrapping_add(spent(start).wrapping_sub(empty_ticks));
+        let start = clock.raw();
+        fits &= paint_canvas(show, canvas, &scene, work, &mut rows);
+        paint_ticks = paint_ticks.wrapping_add(spent(start).wrapping_sub(empty_ticks));
+    }
     let mut nowhere = Nowhere;
     let mut witness = Witness::new(&mut nowhere, 0);
-    let fits = composed && in_time && paint_all(show, &scene, work, &mut witness);
+    fits = fits && paint_all(memory, view, &mut witness);
     let crc = witness.finish();
-    Painted { fits, crc, compose_ticks, paint_ticks, empty_ticks, stack: stack::deepest() }
+    Painted { fits, crc, compose_ticks, paint_ticks, stack: stack::deepest() }
 }
 
 fn take_pack(memory: &mut Memory, input: &mut HostFile) -> bool {
@@ -166,10 +181,7 @@ pub fn run(board: &'static Board) -> ! {
             }
             b'D' => {
                 if let Some(view) = read_view(&mut input) {
-                    let Memory { show, scene, work, .. } = &mut *memory;
-                    let mut scene = scene.scene();
-                    let _ = compose(show, &view, &mut scene);
-                    paint_all(show, &scene, work, &mut Dump(&mut output));
+                    paint_all(memory, &view, &mut Dump(&mut output));
                 }
                 output.write(&[Record::End as u8]);
             }

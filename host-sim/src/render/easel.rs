@@ -59,12 +59,15 @@ impl Easel {
         self.walk = class;
     }
 
-    /// Composes a view without painting it.
+    /// Composes a view of every canvas without painting it.
     ///
     /// # Errors
     /// [`TooMuch`] when the view draws more than the memory holds.
     pub fn compose(&mut self, show: &Show, view: &View) -> Result<(), TooMuch> {
-        look::compose(show, view, &mut self.store.scene()).map_err(TooMuch::from)
+        (0..show.canvases.len()).try_for_each(|canvas| {
+            let view = View { canvas: u8::try_from(canvas).ok(), ..*view };
+            look::compose(show, &view, &mut self.store.scene()).map_err(TooMuch::from)
+        })
     }
 
     /// Paints one canvas of a view.
@@ -73,7 +76,9 @@ impl Easel {
     /// [`TooMuch`] when the view draws more than the memory holds.
     pub fn paint(&mut self, show: &Show, view: &View, canvas: usize) -> Result<CanvasPixels, TooMuch> {
         let mut scene = self.store.scene();
-        look::compose(show, view, &mut scene)?;
+        // As the box does it: one canvas at a time.
+        let view = View { canvas: u8::try_from(canvas).ok(), ..*view };
+        look::compose(show, &view, &mut scene)?;
         let cue = view.cue.and_then(|id| show.cues.get(id.index())).filter(|_| view.mode == Mode::Brief);
         if let (Some(cue), Some(class)) = (cue, self.walk) {
             walk::add(&mut scene, show, (cue, class), view.level)?;

@@ -37,12 +37,14 @@ impl RowTarget for Keep {
 /// memory than the box has.
 pub fn rows(show: &Show, view: &View, memory: &mut Memory) -> Option<(Vec<Row>, u32)> {
     let Memory { scene, work, .. } = memory;
-    let mut scene = scene.scene();
-    compose(show, view, &mut scene).ok()?;
     let mut keep = Keep::default();
     let mut witness = Witness::new(&mut keep, 0);
-    for block in (0..show.canvases.len()).flat_map(|canvas| show.blocks_of(canvas)) {
-        paint_block(&scene, block, 0..u16::MAX, &mut work.work(), &mut witness).ok()?;
+    for canvas in 0..show.canvases.len() {
+        let mut scene = scene.scene();
+        compose(show, &View { canvas: Some(canvas as u8), ..*view }, &mut scene).ok()?;
+        for block in show.blocks_of(canvas) {
+            paint_block(&scene, block, 0..u16::MAX, &mut work.work(), &mut witness).ok()?;
+        }
     }
     let crc = witness.finish();
     Some((keep.0, crc))

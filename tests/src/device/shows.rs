@@ -8,6 +8,15 @@ use underfoot_core::show::Show;
 
 /// The demos by file name.
 pub const DEMOS: [&str; 3] = ["clock-cabinet", "harbour-hour", "lantern-field"];
+/// The demos and their variants that pass every check.
+pub const ALL_DEMOS: [&str; 6] = [
+    "clock-cabinet",
+    "clock-cabinet-clean",
+    "harbour-hour",
+    "harbour-hour-clean",
+    "lantern-field",
+    "lantern-field-clean",
+];
 
 /// A demo as the core's show.
 ///

@@ -9,7 +9,7 @@ use core::cell::UnsafeCell;
 use core::convert::Infallible;
 
 use underfoot_core::device::{Memory, Witness};
-use underfoot_core::look::compose;
+use underfoot_core::look::{View, compose};
 use underfoot_core::pack::decode_into;
 use underfoot_core::paint::{RowTarget, Span, paint_block};
 use underfoot_firmware::rig::command::{VIEW_BYTES, view_from_bytes};
@@ -61,12 +61,15 @@ pub extern "C" fn paint_view() -> u64 {
 
 fn paint(memory: &mut Memory, view: &[u8; VIEW_BYTES]) -> Option<u32> {
     let Memory { show, scene, work, .. } = memory;
-    let mut scene = scene.scene();
-    compose(show, &view_from_bytes(view)?, &mut scene).ok()?;
+    let view = view_from_bytes(view)?;
     let mut nowhere = Nowhere;
     let mut witness = Witness::new(&mut nowhere, 0);
-    for block in (0..show.canvases.len()).flat_map(|canvas| show.blocks_of(canvas)) {
-        paint_block(&scene, block, 0..u16::MAX, &mut work.work(), &mut witness).ok()?;
+    for canvas in 0..show.canvases.len() {
+        let mut scene = scene.scene();
+        compose(show, &View { canvas: Some(canvas as u8), ..view }, &mut scene).ok()?;
+        for block in show.blocks_of(canvas) {
+            paint_block(&scene, block, 0..u16::MAX, &mut work.work(), &mut witness).ok()?;
+        }
     }
     Some(witness.finish())
 }

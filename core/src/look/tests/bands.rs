@@ -41,7 +41,7 @@ fn open_dashes_begin_and_end_with_a_dash() {
 #[test]
 fn a_band_has_the_area_between_its_borders() {
     let got = polygons(|scene| {
-        scene.begin(ink::PROP)?;
+        scene.begin(ink::PROP);
         Sides(&BOX).band(scene, 0.025)
     });
     assert_points(&got[0], &[(-0.425, -0.325), (0.425, -0.325), (0.425, 0.325), (-0.425, 0.325)]);
@@ -53,7 +53,7 @@ fn a_band_has_the_area_between_its_borders() {
 fn a_tiny_side_does_not_fold_the_hole() {
     let cut = [p(0.0, 0.0), p(1.0, 0.0), p(1.0, 0.98), p(0.98, 1.0), p(0.0, 1.0)];
     let got = polygons(|scene| {
-        scene.begin(ink::PROP)?;
+        scene.begin(ink::PROP);
         Sides(&cut).band(scene, 0.1)
     });
     assert!((area(&got[1]) + 0.64).abs() < 1e-5, "{got:?}");
@@ -63,7 +63,7 @@ fn a_tiny_side_does_not_fold_the_hole() {
 fn a_part_too_thin_for_a_hole_is_filled() {
     let wall = [p(0.0, 0.0), p(3.6, 0.0), p(3.6, 0.05), p(0.0, 0.05)];
     let got = polygons(|scene| {
-        scene.begin(ink::PROP)?;
+        scene.begin(ink::PROP);
         Sides(&wall).band(scene, 0.025)
     });
     assert_eq!(got.len(), 1);
@@ -73,7 +73,7 @@ fn a_part_too_thin_for_a_hole_is_filled() {
 #[test]
 fn the_dashes_of_a_box_are_its_perimeter_less_the_gaps() {
     let got = polygons(|scene| {
-        scene.begin(ink::PROP)?;
+        scene.begin(ink::PROP);
         Sides(&BOX).dashed(scene, 0.025)
     });
     // Sides of 0.8 and 0.6 m take 2 periods each.
@@ -90,7 +90,7 @@ fn the_dashes_of_a_box_are_its_perimeter_less_the_gaps() {
 #[test]
 fn the_dashes_of_a_ring_have_their_share_of_its_area() {
     let got = polygons(|scene| {
-        scene.begin(ink::PROP)?;
+        scene.begin(ink::PROP);
         arc::dashed(scene, p(1.0, 1.0), (0.6, 0.025), 0.3, 0.0002)
     });
     // 2 pi 0.6 = 3.770 m: 11.42 periods, so 11.

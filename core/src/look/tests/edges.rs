@@ -3,6 +3,7 @@
 use super::stage::stage;
 use super::{cover, p};
 use crate::geom::StagePoint;
+use crate::look::sheet::Sheet;
 use crate::look::{Sizes, edges};
 use crate::paint::SceneStore;
 use crate::show::{Edge, Physical, PhysicalKind, Show};
@@ -10,7 +11,7 @@ use crate::show::{Edge, Physical, PhysicalKind, Show};
 fn lit(show: &Show, q: StagePoint) -> bool {
     let mut store = SceneStore::<2048, 256, 64>::new();
     let mut scene = store.scene();
-    edges::draw(&mut scene, &Sizes::of(show), show, 255).unwrap();
+    edges::draw(&mut Sheet::whole(&mut scene), &Sizes::of(show), show, 255).unwrap();
     let cores = scene.shapes().iter().skip(1).step_by(2);
     cores.map(|s| cover(&scene, scene.contours_of(s), q)).any(|c| c > 0)
 }

@@ -8,6 +8,7 @@ use super::{cover, p, polygons};
 use crate::geom::{StagePoint, StageVector};
 use crate::look::glyphs::{ALPHABET, HEIGHT, WIDTH, place, strokes};
 use crate::look::labels::{self, Lay, READ_ANGLE, Size, Taken, Wanted, depth_needed_m};
+use crate::look::sheet::Sheet;
 use crate::look::stroke::{self, Grid};
 use crate::look::{Sizes, ink};
 use crate::paint::SceneStore;
@@ -19,18 +20,20 @@ const GRID: Grid =
 fn matrix(c: char) -> Vec<bool> {
     let mut store = SceneStore::<512, 64, 8>::new();
     let mut scene = store.scene();
-    scene.begin(ink::TEXT).unwrap();
-    stroke::glyph(&mut scene, c, &GRID).unwrap();
-    let shape = scene.shapes()[0];
+    let mut sheet = Sheet::whole(&mut scene);
+    sheet.begin(ink::TEXT);
+    stroke::glyph(&mut sheet, c, &GRID).unwrap();
+    // A space has no shape.
+    let contours = scene.shapes().first().map_or(&[][..], |shape| scene.contours_of(shape));
     let cells = (0..14).flat_map(|y| (0..10).map(move |x| p(x as f32 * 0.5 + 0.25, y as f32 * 0.5 + 0.25)));
-    cells.map(|q| cover(&scene, scene.contours_of(&shape), q) > 0).collect()
+    cells.map(|q| cover(&scene, contours, q) > 0).collect()
 }
 
 #[test]
 fn every_glyph_lies_in_its_box() {
     for c in ALPHABET.chars() {
         let all = polygons(|scene| {
-            scene.begin(ink::TEXT)?;
+            scene.begin(ink::TEXT);
             stroke::glyph(scene, c, &GRID)
         });
         for q in all.iter().flatten() {

@@ -5,9 +5,10 @@ use std::vec::Vec;
 use super::{area, assert_points, p, polygons};
 use crate::geom::StagePoint;
 use crate::look::lines::{length_m, steps};
+use crate::look::sheet::Sheet;
 use crate::look::{Sizes, lines};
+use crate::paint::SceneStore;
 use crate::paint::scene::Contour;
-use crate::paint::{Scene, SceneStore};
 use crate::show::{Dots, Line, Run, Who};
 
 const SIZES: Sizes = Sizes { line_m: 0.05, keyline_m: 0.012, pitch_m: 0.004, tolerance_m: 0.001 };
@@ -73,7 +74,7 @@ fn drift_moves_dots_along_and_never_past_the_end() {
 #[test]
 fn a_chevron_points_along_the_way() {
     let straight = [p(0.0, 0.0), p(0.0, 1.0)];
-    let draw = |scene: &mut Scene<'_>| {
+    let draw = |scene: &mut Sheet<'_, '_>| {
         lines::draw(
             scene,
             &SIZES,
@@ -96,7 +97,8 @@ fn dots_keep_clear_of_the_mark() {
     let mut scene = store.scene();
     let ends = [None, Some((p(2.0, 0.0), 0.4))];
     let line = line(Dots::Discs, 0.5);
-    lines::draw(&mut scene, &SIZES, (&line, &straight), (crate::look::ink::TEXT, 0, false), ends).unwrap();
+    lines::draw(&mut Sheet::whole(&mut scene), &SIZES, (&line, &straight), (crate::look::ink::TEXT, 0, false), ends)
+        .unwrap();
     let core = scene.shapes()[1];
     let dots: Vec<StagePoint> = scene
         .contours_of(&core)

@@ -14,6 +14,7 @@ mod who;
 use std::vec::Vec;
 
 use crate::geom::StagePoint;
+use crate::look::sheet::Sheet;
 use crate::paint::scene::Contour;
 use crate::paint::{Scene, SceneFull, SceneStore};
 
@@ -24,10 +25,10 @@ fn p(x: f32, y: f32) -> StagePoint {
 }
 
 /// The polygons that `draw` adds, in order.
-fn polygons(draw: impl FnOnce(&mut Scene<'_>) -> Result<(), SceneFull>) -> Vec<Vec<StagePoint>> {
+fn polygons(draw: impl FnOnce(&mut Sheet<'_, '_>) -> Result<(), SceneFull>) -> Vec<Vec<StagePoint>> {
     let mut store = Store::new();
     let mut scene = store.scene();
-    draw(&mut scene).unwrap();
+    draw(&mut Sheet::whole(&mut scene)).unwrap();
     let all = scene.shapes().iter().flat_map(|s| scene.contours_of(s));
     all.filter(|c| matches!(c, Contour::Polygon { .. })).map(|c| scene.points_of(c).to_vec()).collect()
 }

@@ -4,6 +4,7 @@ use super::stage::stage;
 use super::{area, cover, p, polygons};
 use crate::geom::StagePoint;
 use crate::look::frame::Frame;
+use crate::look::sheet::Sheet;
 use crate::look::{Sizes, props};
 use crate::paint::SceneStore;
 use crate::show::{Band, Layer, Part, PartShape, Presence, Show};
@@ -36,7 +37,8 @@ fn parts_that_share_a_footprint_are_drawn_once() {
     let mut store = SceneStore::<2048, 256, 64>::new();
     let mut scene = store.scene();
     let frame = Frame::facing(p(0.0, 0.0), 0.0);
-    props::draw(&mut scene, &Sizes::of(&show), &show, &show.props[0], (&frame, Presence::Live, 255)).unwrap();
+    props::draw(&mut Sheet::whole(&mut scene), &Sizes::of(&show), &show, &show.props[0], (&frame, Presence::Live, 255))
+        .unwrap();
     // One keyline and one core, whole all round: the part that stands on the floor.
     assert_eq!(scene.shapes().len(), 2);
     let core = scene.shapes()[1];
@@ -49,7 +51,7 @@ fn core_at(show: &Show, index: usize, presence: Presence, q: StagePoint) -> i32 
     let mut scene = store.scene();
     let prop = &show.props[index];
     let frame = Frame::facing(prop.at, prop.turn_deg);
-    props::draw(&mut scene, &Sizes::of(show), show, prop, (&frame, presence, 255)).unwrap();
+    props::draw(&mut Sheet::whole(&mut scene), &Sizes::of(show), show, prop, (&frame, presence, 255)).unwrap();
     let shape = scene.shapes()[1];
     cover(&scene, scene.contours_of(&shape), q)
 }

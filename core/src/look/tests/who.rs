@@ -61,7 +61,7 @@ fn the_diamond_is_no_square_from_any_side() {
 
 fn lit(who: Who, state: MarkState, pass: Pass) -> f64 {
     polygons(|scene| {
-        scene.begin(crate::look::ink::TEXT)?;
+        scene.begin(crate::look::ink::TEXT);
         outline(who, 33.0).draw(scene, (0.025, 0.0002), pass, state)
     })
     .iter()
@@ -94,7 +94,7 @@ fn the_gap_is_on_the_side_to_move_toward() {
         for toward_deg in [0.0, 75.0, 100.0, 190.0, 299.0_f32] {
             let state = MarkState::Off { toward_deg };
             let band = polygons(|scene| {
-                scene.begin(crate::look::ink::TEXT)?;
+                scene.begin(crate::look::ink::TEXT);
                 outline(who, 33.0).draw(scene, (0.025, 0.0005), CORE, state)
             });
             let middle = match outline(who, 33.0) {
