@@ -9,16 +9,8 @@ use std::time::Instant;
 use approx::assert_abs_diff_eq;
 use underfoot_core::geom::{StagePoint, StagePoint3};
 use underfoot_core::show::{CameraKind, Edge, Layer, MotionKind, PartShape, Show, TileState, Timecode, Who};
+use underfoot_sim::demos::DEMOS;
 use underfoot_sim::project::{self, Hot, Mount, Places, Project};
-
-const NAMES: [&str; 6] = [
-    "clock-cabinet",
-    "clock-cabinet-clean",
-    "harbour-hour",
-    "harbour-hour-clean",
-    "lantern-field",
-    "lantern-field-clean",
-];
 
 fn path(name: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../host-sim/demos").join(name)
@@ -60,7 +52,7 @@ fn near3(a: StagePoint3, [x, y, z]: [f32; 3]) {
 
 #[test]
 fn all_six_load_and_validate_in_time() {
-    for name in NAMES {
+    for (name, _) in DEMOS {
         demo(name);
         let start = Instant::now();
         let project = demo(name);

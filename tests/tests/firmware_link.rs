@@ -11,8 +11,7 @@ use underfoot_core::device::{Memory, picture};
 use underfoot_core::engine::State;
 use underfoot_core::link::{Refusal, Report, Request, Versions};
 use underfoot_core::pack::ShowCode;
-use underfoot_core::paint::{RowTarget, Span};
-use underfoot_core::ports::RowPort;
+use underfoot_core::ports::Nowhere;
 use underfoot_core::show::{CueId, Mode, Show};
 use underfoot_sim::link::{SendError, Session, Step, send};
 use underfoot_tests::device::scratch::Scratch;
@@ -55,33 +54,6 @@ impl PoweredBox {
             }
             thread::sleep(Duration::from_millis(20));
         }
-    }
-}
-
-struct Nowhere;
-
-impl RowTarget for Nowhere {
-    type Error = ();
-    fn begin_row(&mut self, _: u16, _: u16, _: u16) -> Result<(), ()> {
-        Ok(())
-    }
-    fn span(&mut self, _: Span) -> Result<(), ()> {
-        Ok(())
-    }
-    fn end_row(&mut self) -> Result<(), ()> {
-        Ok(())
-    }
-}
-
-impl RowPort for Nowhere {
-    fn begin_frame(&mut self, _: u8, _: u16, _: u16) -> Result<(), ()> {
-        Ok(())
-    }
-    fn end_frame(&mut self) -> Result<(), ()> {
-        Ok(())
-    }
-    fn blank(&mut self) -> Result<(), ()> {
-        Ok(())
     }
 }
 

@@ -7,5 +7,5 @@ pub mod status;
 
 pub use flash::{FlashPort, Geometry};
 pub use link::LinkPort;
-pub use rows::RowPort;
+pub use rows::{Nowhere, RowPort};
 pub use status::{Event, Status, StatusPort};

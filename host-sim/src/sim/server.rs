@@ -9,8 +9,7 @@ use std::thread::{self, JoinHandle};
 use std::time::{Duration, Instant};
 
 use underfoot_core::device::{Device, Memory, Ports};
-use underfoot_core::paint::{RowTarget, Span};
-use underfoot_core::ports::{Geometry, LinkPort, RowPort};
+use underfoot_core::ports::{Geometry, LinkPort, Nowhere};
 
 use super::{MemoryFlash, Watched};
 
@@ -72,7 +71,7 @@ fn run(listener: TcpListener, flash: MemoryFlash, status: Watched, stop: &Atomic
     let mut memory = Box::new(Memory::new());
     let link = TcpLink { listener, desk: None };
     let kept = flash.clone();
-    let Ok(mut device) = Device::new(&mut memory, Ports { link, flash, rows: Dark, status }) else { return kept };
+    let Ok(mut device) = Device::new(&mut memory, Ports { link, flash, rows: Nowhere, status }) else { return kept };
     let started = Instant::now();
     while !stop.load(Ordering::Relaxed) {
         device.poll(underfoot_core::units::Instant::from_micros(started.elapsed().as_micros() as u64));
@@ -119,39 +118,5 @@ impl LinkPort for TcpLink {
         let Some(desk) = &mut self.desk else { return Ok(bytes.len()) };
         let result = desk.write(bytes);
         Ok(self.moved(result))
-    }
-}
-
-/// Rows of a box without LEDs; the report's checksum tells what was painted.
-#[derive(Debug)]
-struct Dark;
-
-impl RowTarget for Dark {
-    type Error = Infallible;
-
-    fn begin_row(&mut self, _row: u16, _start: u16, _end: u16) -> Result<(), Infallible> {
-        Ok(())
-    }
-
-    fn span(&mut self, _span: Span) -> Result<(), Infallible> {
-        Ok(())
-    }
-
-    fn end_row(&mut self) -> Result<(), Infallible> {
-        Ok(())
-    }
-}
-
-impl RowPort for Dark {
-    fn begin_frame(&mut self, _canvas: u8, _width_px: u16, _height_px: u16) -> Result<(), Infallible> {
-        Ok(())
-    }
-
-    fn end_frame(&mut self) -> Result<(), Infallible> {
-        Ok(())
-    }
-
-    fn blank(&mut self) -> Result<(), Infallible> {
-        Ok(())
     }
 }
