@@ -12,6 +12,7 @@ mod names;
 mod near;
 mod pack;
 mod room;
+mod scenes;
 mod survey;
 
 use crate::findings::{Day, Report};
@@ -35,6 +36,7 @@ pub fn check(project: &Project, today: Day) -> Report {
     look::check(&board, &mut report);
     names::check(&board, &mut report);
     pack::check(&board, &mut report);
+    scenes::check(&board, &mut report);
     report.settle(&project.waivers, today);
     report
 }

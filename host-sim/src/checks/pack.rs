@@ -1,13 +1,10 @@
-//! What the show costs: its lists, its pack and its pictures against their limits.
+//! What the show costs: its lists and its pack against their limits.
 
 use underfoot_core::limits;
-use underfoot_core::look::View;
 use underfoot_core::pack::{self, ShowCode};
-use underfoot_core::show::{CueId, Mode};
 
 use super::board::Board;
 use crate::findings::{Figure, Finding, FindingId, Report, Severity, Unit};
-use crate::render::Easel;
 
 pub(super) fn check(board: &Board<'_>, report: &mut Report) {
     let show = board.show();
@@ -27,21 +24,5 @@ pub(super) fn check(board: &Board<'_>, report: &mut Report) {
         let figure = Figure::at_most(list.used as f32, list.capacity as f32, Unit::Count);
         report.measure(FindingId::PackTooLarge, None, format!("list {}", list.field), figure);
     }
-    scenes(board, report);
     report.checked.push("sizes against the box".into());
-}
-
-/// Every cue's fullest picture must fit a scene.
-fn scenes(board: &Board<'_>, report: &mut Report) {
-    let mut easel = Easel::new();
-    for (index, cue) in board.show().cues.iter().enumerate() {
-        let view = View::new(Mode::Brief, Some(CueId(index as u8)));
-        let Err(full) = easel.compose(board.show(), &view) else { continue };
-        let what = format!("the cue draws more than a picture holds ({})", full.list);
-        let mut finding = Finding::new(FindingId::SceneTooLarge, Severity::Stop, "scene", what);
-        finding.figure = Some(Figure::at_most(full.capacity as f32 + 1.0, full.capacity as f32, Unit::Count));
-        finding.cue = Some(cue.number);
-        finding.fix = Some("draw fewer things in this cue".into());
-        report.add(board.at_line(finding, "cues", index));
-    }
 }

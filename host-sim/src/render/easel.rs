@@ -19,6 +19,17 @@ pub struct Easel {
     walk: Option<ClassId>,
 }
 
+/// What a picture puts into a scene.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Need {
+    /// Points of polygons.
+    pub points: usize,
+    /// Contours.
+    pub contours: usize,
+    /// Shapes.
+    pub shapes: usize,
+}
+
 /// A picture holds more than the memory for it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct TooMuch {
@@ -59,14 +70,19 @@ impl Easel {
         self.walk = class;
     }
 
-    /// Composes a view of every canvas without painting it.
+    /// What one canvas of a view puts into a scene, without painting it.
     ///
     /// # Errors
     /// [`TooMuch`] when the view draws more than the memory holds.
-    pub fn compose(&mut self, show: &Show, view: &View) -> Result<(), TooMuch> {
-        (0..show.canvases.len()).try_for_each(|canvas| {
-            let view = View { canvas: u8::try_from(canvas).ok(), ..*view };
-            look::compose(show, &view, &mut self.store.scene()).map_err(TooMuch::from)
+    pub fn need(&mut self, show: &Show, view: &View, canvas: usize) -> Result<Need, TooMuch> {
+        let mut scene = self.store.scene();
+        let view = View { canvas: u8::try_from(canvas).ok(), ..*view };
+        look::compose(show, &view, &mut scene)?;
+        let contours = || scene.shapes().iter().flat_map(|shape| scene.contours_of(shape));
+        Ok(Need {
+            points: contours().map(|contour| scene.points_of(contour).len()).sum(),
+            contours: contours().count(),
+            shapes: scene.shapes().len(),
         })
     }
 

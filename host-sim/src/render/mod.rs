@@ -13,5 +13,5 @@ pub mod stage;
 mod walk;
 
 pub use canvas::CanvasPixels;
-pub use easel::Easel;
+pub use easel::{Easel, Need, TooMuch};
 pub use picture::Picture;
