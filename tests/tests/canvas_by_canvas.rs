@@ -141,9 +141,10 @@ macro_rules! share {
     };
 }
 
+type Seen = fn(&Scene<'_>, &Block) -> [bool; 3];
+
 /// Shares of the box's lists to try, in sixteenths, rising to the whole.
-const SHARES: [(usize, fn(&Scene<'_>, &Block) -> [bool; 3]); 7] =
-    [share!(4), share!(8), share!(10), share!(12), share!(14), share!(15), share!(16)];
+const SHARES: [(usize, Seen); 7] = [share!(4), share!(8), share!(10), share!(12), share!(14), share!(15), share!(16)];
 
 /// Raises each list's share in `need` until it holds the block's picture.
 ///
