@@ -72,15 +72,15 @@ pub const TITLE_BYTES: usize = 40;
 pub const PACK_BYTES: usize = 32 * 1024;
 
 /// Points of the box's scene, which holds one canvas at a time.
-pub const BOX_POINTS: usize = 3328;
+pub const BOX_POINTS: usize = 3200;
 /// Contours of the box's scene.
 pub const BOX_CONTOURS: usize = 768;
 /// Shapes of the box's scene.
 pub const BOX_SHAPES: usize = 256;
 /// Descending chains of the box's scene on one block.
-pub const BOX_CHAINS: usize = 1280;
+pub const BOX_CHAINS: usize = 1216;
 /// Chains across one row of the box's canvases.
-pub const BOX_ACTIVE: usize = 352;
+pub const BOX_ACTIVE: usize = 336;
 /// Changes of cover in one row of the box's canvases.
 pub const BOX_EVENTS: usize = 1280;
 /// Widest block that the box paints, pixels.

@@ -3,6 +3,7 @@
 use std::fs;
 use std::path::Path;
 
+use underfoot_core::limits;
 use underfoot_core::pack::usage;
 use underfoot_core::show::Show;
 
@@ -31,5 +32,21 @@ fn every_dependency_of_the_core_has_its_line() {
     assert!(names.len() >= 7, "{names:?}");
     for name in names {
         assert!(document.contains(&format!("| {name} ")), "{name} has no line in core/docs/budgets.md");
+    }
+}
+
+#[test]
+fn the_boxs_lists_stand_in_the_document_with_their_capacities() {
+    let document = read("core/docs/budgets.md");
+    let lists = [
+        ("BOX_POINTS", limits::BOX_POINTS),
+        ("BOX_CONTOURS", limits::BOX_CONTOURS),
+        ("BOX_SHAPES", limits::BOX_SHAPES),
+        ("BOX_CHAINS", limits::BOX_CHAINS),
+        ("BOX_ACTIVE", limits::BOX_ACTIVE),
+        ("BOX_EVENTS", limits::BOX_EVENTS),
+    ];
+    for (name, capacity) in lists {
+        assert!(document.contains(&format!("| {name} | {capacity} |")), "{name} is {capacity}");
     }
 }
