@@ -7,8 +7,8 @@ use heapless::Vec;
 use underfoot_core::paint::{Rgba, RowTarget, Span};
 use underfoot_core::ports::RowPort;
 
-/// Pixels of the longest row.
-pub const LINE_PX: usize = 2880;
+/// Pixels of the longest row of one block.
+pub const LINE_PX: usize = underfoot_core::limits::BOX_COLUMNS;
 /// Separate painted stretches of a row that are told apart.
 const PAINTED: usize = 64;
 
@@ -21,7 +21,7 @@ pub trait Shift {
     fn dark(&mut self);
 }
 
-/// A row port over one line buffer.
+/// A row port over one line buffer, which holds the pixels of one block's row from its first on.
 #[derive(Debug)]
 pub struct LineBuffer<'b, S> {
     line: &'b mut [Rgba; LINE_PX],
@@ -74,8 +74,9 @@ impl<S: Shift> RowTarget for LineBuffer<'_, S> {
     }
 
     fn span(&mut self, span: Span) -> Result<(), Infallible> {
-        self.remember(span.start, span.end);
-        match self.line.get_mut(usize::from(span.start)..usize::from(span.end)) {
+        let (start, end) = (span.start.wrapping_sub(self.start), span.end.wrapping_sub(self.start));
+        self.remember(start, end);
+        match self.line.get_mut(usize::from(start)..usize::from(end)) {
             // Most spans are the one pixel of an edge.
             Some([pixel]) => *pixel = span.color,
             Some(pixels) => pixels.fill(span.color),
@@ -86,7 +87,7 @@ impl<S: Shift> RowTarget for LineBuffer<'_, S> {
 
     fn end_row(&mut self) -> Result<(), Infallible> {
         let (row, start) = (self.row, self.start);
-        let pixels = self.line.get(usize::from(self.start)..usize::from(self.end)).unwrap_or(&[]);
+        let pixels = self.line.get(..usize::from(self.end.wrapping_sub(self.start))).unwrap_or(&[]);
         self.shift.shift(row, start, pixels);
         Ok(())
     }
