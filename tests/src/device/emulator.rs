@@ -80,11 +80,45 @@ impl Emulator {
 impl Drop for Emulator {
     fn drop(&mut self) {
         // `timeout` leads a process group of its own; killing it alone would leave the emulator running.
+        // A plain sh's kill takes no groups, bash's does.
         if self.is_running() {
             let group = format!("kill -KILL -- -{}", self.0.id());
-            let _ = Command::new("sh").args(["-c", &group]).stderr(Stdio::null()).status();
+            let ended = Command::new("bash").args(["-c", &group]).status();
+            if !ended.is_ok_and(|status| status.success()) {
+                eprintln!("an emulator may still be running: process group {}", self.0.id());
+            }
         }
         let _ = self.0.kill();
         let _ = self.0.wait();
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// True while a process runs with these words on its command line.
+    fn runs(words: &str) -> bool {
+        let processes = std::fs::read_dir("/proc").expect("a list of processes");
+        let lines = processes.filter_map(|entry| std::fs::read(entry.ok()?.path().join("cmdline")).ok());
+        lines.into_iter().any(|line| String::from_utf8_lossy(&line).replace('\0', " ").starts_with(words))
+    }
+
+    #[test]
+    fn what_is_dropped_does_not_go_on_running() {
+        let mut command = Command::new("timeout");
+        command.args(["-s", "KILL", "60", "sleep", "59.73125"]).stdin(Stdio::null());
+        let mut emulator = Emulator::start(command);
+        while !runs("sleep 59.73125") {
+            assert!(emulator.is_running());
+            std::thread::yield_now();
+        }
+        drop(emulator);
+        // The kernel may take a moment to clear a killed process away; a forgotten one stays for a minute.
+        let gone = (0..200).any(|_| {
+            std::thread::sleep(std::time::Duration::from_millis(10));
+            !runs("sleep 59.73125")
+        });
+        assert!(gone);
     }
 }
