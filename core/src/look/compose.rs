@@ -4,7 +4,7 @@ use crate::limits as cap;
 use crate::paint::color::scale;
 use crate::paint::{Scene, SceneFull};
 use crate::props::Placement;
-use crate::show::{Cue, CuePlace, CueProp, Mark, Mode, Presence, Prop, Show, Sight, Who};
+use crate::show::{Cue, CuePlace, CueProp, Mark, Mode, Presence, Prop, Show, Who};
 
 use super::frame::Frame;
 use super::labels::{Taken, Wanted};
@@ -12,7 +12,7 @@ use super::marks::{self, Dress};
 use super::sheet::{Bounds, Sheet};
 use super::sizes::Sizes;
 use super::view::{MarkState, View};
-use super::{edges, ink, labels, lines, orient, props, pulse};
+use super::{edges, ink, labels, lines, orient, placed, props, pulse};
 
 /// Appends what `view` shows of `show` to `scene`, lowest first: edges, props, walk lines, marks, labels.
 ///
@@ -176,7 +176,9 @@ impl Hand<'_> {
         }
         let around = |p: &CuePlace| self.mark_of(p).map(|m| (m.at, self.reach_m(p, m)));
         let mut taken: Taken = places.clone().filter_map(around).take(cap::MARKS).collect();
-        places.filter(|p| !self.low_vision(p)).try_for_each(|p| self.mark_label(scene, p, &mut taken, level))
+        places
+            .filter(|p| !placed::low_vision(self.show, p))
+            .try_for_each(|p| self.mark_label(scene, p, &mut taken, level))
     }
 
     fn mark_label(
@@ -222,24 +224,18 @@ impl Hand<'_> {
     }
 
     fn mark_of(&self, p: &CuePlace) -> Option<&Mark> {
-        p.mark.and_then(|m| self.show.marks.get(m.index()))
+        placed::mark(self.show, p)
     }
 
-    /// The colour and shape of the person who is placed: they follow one shape all through the show.
     fn who(&self, p: &CuePlace) -> Option<Who> {
-        self.show.people.get(p.person.index()).map(|person| person.who)
+        placed::who(self.show, p)
     }
 
     fn reach_m(&self, p: &CuePlace, mark: &Mark) -> f32 {
         marks::reach_m(mark.kind, self.who(p).unwrap_or(mark.who), self.line_m(p))
     }
 
-    /// Twice the width for people with low vision.
     fn line_m(&self, p: &CuePlace) -> f32 {
-        if self.low_vision(p) { 2.0 * self.sizes.line_m } else { self.sizes.line_m }
-    }
-
-    fn low_vision(&self, p: &CuePlace) -> bool {
-        self.show.people.get(p.person.index()).is_some_and(|person| person.sight == Sight::Low)
+        placed::line_m(self.show, &self.sizes, p)
     }
 }

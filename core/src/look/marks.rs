@@ -5,7 +5,7 @@
 
 use heapless::Vec;
 
-use crate::geom::{StagePoint, StageVector};
+use crate::geom::{GeomError, StagePoint, StageVector, hull};
 use crate::paint::SceneFull;
 use crate::show::{Mark, MarkKind, Who};
 
@@ -14,6 +14,7 @@ use super::frame::Frame;
 use super::ink;
 use super::item::{Pass, item};
 use super::sheet::Sheet;
+use super::sides::Sides;
 use super::sizes::Sizes;
 use super::view::MarkState;
 use super::who::{self, Extent, Outline};
@@ -30,6 +31,9 @@ pub const BRACKET_WIDTH_M: f32 = 0.80;
 pub const BRACKET_LENGTH_M: f32 = 1.30;
 /// Centre-line radius of a ring mark, metres.
 pub const RING_M: f32 = 0.15;
+
+/// Most corners of a mark's [`outline`].
+pub const OUTLINE_POINTS: usize = 16;
 
 /// Drive left of an arrived mark, of 255: 30 % of its light on a floor of gamma 2.4.
 pub const ARRIVED: u8 = 154;
@@ -82,6 +86,40 @@ pub fn support_m(mark: &Mark, who: Who, line_m: f32, way: StageVector) -> f32 {
     };
     let form = corners(mark.kind, &frame, half, 0.0);
     form.iter().map(|&c| (c - mark.at).dot(way)).fold(shape + half, libm::fmaxf)
+}
+
+/// The convex outline of all that a mark lights or darkens on the floor in any of its states, its shape and keyline
+/// with it, for lines of `line_m` with `keyline_m` on each side. Counter-clockwise seen from above; round ones are
+/// given as the polygon of sixteen sides that touches them, at most a 51st of their radius too large.
+///
+/// # Errors
+/// [`GeomError`] for a mark that no show may have: its place is not finite.
+pub fn outline(
+    mark: &Mark,
+    who: Who,
+    (line_m, keyline_m): (f32, f32),
+) -> Result<Vec<StagePoint, OUTLINE_POINTS>, GeomError> {
+    let frame = Frame::facing(mark.at, mark.facing_deg);
+    let half = line_m * 0.5;
+    let mut points = Vec::<StagePoint, { 2 * OUTLINE_POINTS }>::new();
+    points.extend(match mark.kind {
+        MarkKind::Ring => round(frame.origin, RING_M + half + keyline_m),
+        _ => corners(mark.kind, &frame, half, keyline_m).iter().copied().collect(),
+    });
+    points.extend(match Outline::of(who, &frame, extent(mark.kind, who, half), half) {
+        Outline::Circle { centre, radius_m, .. } => round(centre, radius_m + half + keyline_m),
+        Outline::Polygon { corners, .. } => Sides(&corners).outset(half + keyline_m).collect(),
+    });
+    let hull = hull::hull::<{ 2 * OUTLINE_POINTS }>(&points)?;
+    // The shape goes round the mark or lies inside it: never more corners than either has.
+    Vec::from_slice(&hull).map_err(|_| GeomError::TooMany)
+}
+
+/// The polygon that touches a circle with the middles of its sides.
+fn round(centre: StagePoint, radius_m: f32) -> Vec<StagePoint, OUTLINE_POINTS> {
+    let step = core::f32::consts::TAU / OUTLINE_POINTS as f32;
+    let reach_m = radius_m / libm::cosf(step * 0.5);
+    (0..OUTLINE_POINTS).map(|i| arc::on_circle(centre, reach_m, step * i as f32)).collect()
 }
 
 fn extent(kind: MarkKind, who: Who, half: f32) -> Extent {

@@ -22,6 +22,7 @@ pub mod lines;
 pub mod marks;
 pub mod orient;
 mod panels;
+pub mod placed;
 pub mod props;
 pub mod pulse;
 mod sheet;

@@ -60,7 +60,7 @@ impl Sides<'_> {
     }
 
     /// The polygon with every side moved out by `by_m`.
-    fn outset(&self, by_m: f32) -> impl Iterator<Item = StagePoint> {
+    pub(super) fn outset(&self, by_m: f32) -> impl Iterator<Item = StagePoint> {
         (0..self.0.len()).map(move |i| self.vertex(i) + self.mitre(i) * by_m)
     }
 

@@ -83,6 +83,11 @@ impl View {
             panel_numbers: PANEL_NUMBERS,
         }
     }
+
+    /// The same view of one canvas alone.
+    pub const fn on_canvas(self, canvas: u8) -> Self {
+        Self { canvas: Some(canvas), ..self }
+    }
 }
 
 impl Shown {

@@ -8,6 +8,7 @@ use crate::geom::StagePoint;
 use crate::look::marks::{self, Dress};
 use crate::look::sizes::Sizes;
 use crate::look::view::MarkState;
+use crate::paint::scene::Contour;
 use crate::show::{MarkKind, Who};
 
 const SIZES: Sizes = Sizes { line_m: 0.05, keyline_m: 0.012, pitch_m: 0.004, tolerance_m: 0.001 };
@@ -104,6 +105,42 @@ fn reach_covers_every_corner() {
             // Mitred tips of the shape round the mark may reach a line's width beyond its centre line.
             let far = all.iter().flatten().map(|q| q.distance(p(0.0, 0.0))).fold(0.0, f32::max);
             assert!(far <= reach + 0.05, "{kind:?} {who:?}: {far} {reach}");
+        }
+    }
+}
+
+#[test]
+fn the_outline_holds_all_that_is_drawn_and_no_more_than_its_hull() {
+    for kind in super::stage::KINDS {
+        for who in super::stage::WHOS {
+            let mark = mark(p(0.4, -0.3), 100.0, kind);
+            let outline = marks::outline(&mark, who, (0.05, SIZES.keyline_m)).unwrap();
+            assert!(crate::geom::polygon::is_convex(&outline), "{kind:?} {who:?}");
+            let mut drawn = Vec::new();
+            for state in [MarkState::Steady, MarkState::StandBy, MarkState::Later, MarkState::Off { toward_deg: 70.0 }]
+            {
+                let dress = Dress { who, state, line_m: 0.05, level: 255 };
+                let mut store = super::Store::new();
+                let mut scene = store.scene();
+                marks::draw(&mut super::Sheet::whole(&mut scene), &SIZES, &mark, dress).unwrap();
+                for contour in scene.shapes().iter().flat_map(|s| scene.contours_of(s)) {
+                    match *contour {
+                        Contour::Polygon { .. } => drawn.extend_from_slice(scene.points_of(contour)),
+                        Contour::Ellipse { centre, u, v } => drawn.extend((0..720).map(|i| {
+                            let (sin, cos) = (i as f32 * core::f32::consts::TAU / 720.0).sin_cos();
+                            centre + u * cos + v * sin
+                        })),
+                    }
+                }
+            }
+            for i in 0..360 {
+                let (sin, cos) = (i as f32).to_radians().sin_cos();
+                let farthest =
+                    |points: &[StagePoint]| points.iter().map(|q| q.x * cos + q.y * sin).fold(-9.0, f32::max);
+                let (given, due) = (farthest(&outline), farthest(&drawn));
+                // 1 / cos(11.25 degrees) - 1 of the largest circle: round a ring, sqrt(2) x 0.175 + 0.075 + 0.037 = 0.3595 m.
+                assert!((-1e-5..0.00706).contains(&(given - due)), "{kind:?} {who:?} {i}: {given} {due}");
+            }
         }
     }
 }
