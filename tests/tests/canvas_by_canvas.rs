@@ -1,14 +1,13 @@
 //! One canvas at a time: what is left out of a canvas's scene touches none of its pixels, and what is left of every
 //! picture of every demo fits the box.
 
-use std::convert::Infallible;
-
 use underfoot_core::device::Witness;
 use underfoot_core::device::memory::BoxWork;
 use underfoot_core::floor::Block;
 use underfoot_core::limits;
 use underfoot_core::look::{MarkState, Shown, View, compose};
-use underfoot_core::paint::{DeskWork, RowTarget, Scene, SceneStore, Span, WorkStore, paint_block};
+use underfoot_core::paint::{DeskWork, Scene, SceneStore, WorkStore, paint_block};
+use underfoot_core::ports::Nowhere;
 use underfoot_core::show::{CueId, Mode, Show};
 use underfoot_tests::device::shows::{ALL_DEMOS, demo};
 
@@ -38,25 +37,6 @@ fn views(show: &Show) -> Vec<View> {
     all
 }
 
-/// Takes rows and keeps nothing.
-struct Nowhere;
-
-impl RowTarget for Nowhere {
-    type Error = Infallible;
-
-    fn begin_row(&mut self, _: u16, _: u16, _: u16) -> Result<(), Infallible> {
-        Ok(())
-    }
-
-    fn span(&mut self, _: Span) -> Result<(), Infallible> {
-        Ok(())
-    }
-
-    fn end_row(&mut self) -> Result<(), Infallible> {
-        Ok(())
-    }
-}
-
 /// Points, contours and shapes in use.
 fn size(scene: &Scene<'_>) -> [usize; 3] {
     let contours: Vec<_> = scene.shapes().iter().flat_map(|s| scene.contours_of(s)).collect();
@@ -70,7 +50,7 @@ fn most(name: &str, show: &Show) -> [(usize, String); 3] {
     for view in views(show) {
         for canvas in 0..show.canvases.len() as u8 {
             let mut scene = store.scene();
-            compose(show, &View { canvas: Some(canvas), ..view }, &mut scene).expect("room on a desk");
+            compose(show, &view.on_canvas(canvas), &mut scene).expect("room on a desk");
             for (slot, n) in found.iter_mut().zip(size(&scene)) {
                 if n > slot.0 {
                     *slot = (n, format!("{name} {:?} cue {:?} canvas {canvas}", view.mode, view.cue.map(|c| c.0)));
@@ -92,7 +72,7 @@ fn what_is_left_out_of_a_canvas_touches_none_of_its_pixels() {
             compose(&show, &view, &mut all).expect("room on a desk");
             for canvas in 0..show.canvases.len() {
                 let mut part = cut.scene();
-                compose(&show, &View { canvas: Some(canvas as u8), ..view }, &mut part).expect("room on a desk");
+                compose(&show, &view.on_canvas(canvas as u8), &mut part).expect("room on a desk");
                 saved = [saved[0] + size(&all)[0], saved[1] + size(&part)[0]];
                 for block in show.blocks_of(canvas) {
                     let mut sum = |scene: &Scene<'_>| {
@@ -119,7 +99,7 @@ const CAPACITIES: [usize; 3] = [limits::BOX_CHAINS, limits::BOX_ACTIVE, limits::
 fn holds<const CHAINS: usize, const ACTIVE: usize, const EVENTS: usize>(scene: &Scene<'_>, block: &Block) -> [bool; 3] {
     const WIDE: usize = limits::BOX_COLUMNS;
     fn done<const C: usize, const A: usize, const E: usize>(scene: &Scene<'_>, block: &Block) -> bool {
-        let mut work = Box::new(WorkStore::<C, A, E, WIDE>::new());
+        let mut work = Box::new(WorkStore::<C, A, E, WIDE, { limits::BOX_SHAPES }>::new());
         paint_block(scene, block, 0..u16::MAX, &mut work.work(), &mut Nowhere).is_ok()
     }
     [
@@ -184,7 +164,7 @@ fn every_picture_of_every_demo_fits_the_boxs_painter() {
         for view in views(&show) {
             for canvas in 0..show.canvases.len() {
                 let mut scene = store.scene();
-                compose(&show, &View { canvas: Some(canvas as u8), ..view }, &mut scene).expect("room on a desk");
+                compose(&show, &view.on_canvas(canvas as u8), &mut scene).expect("room on a desk");
                 for block in show.blocks_of(canvas) {
                     let at = format!("{:?} cue {:?} block {}", view.mode, view.cue.map(|c| c.0), block.name);
                     let done = paint_block(&scene, block, 0..u16::MAX, &mut work.work(), &mut Nowhere);

@@ -88,7 +88,7 @@ fn the_first_mark_of_the_corner_stage_is_lit_at_its_pixels() {
     let mut store = Box::new(Desk::new());
     let mut scene = store.scene();
     compose(&show, &view, &mut scene).unwrap();
-    let mut work = Box::new(WorkStore::<8192, 1024, 4096, 4096>::new());
+    let mut work = Box::new(WorkStore::<8192, 1024, 4096, 4096, 1024>::new());
     let mut picture = Picture { width: 768, pixels: vec![[0; 3]; 768 * 768], row: 0 };
     walk::paint_block(&scene, &show.blocks[0], 0..768, &mut work.work(), &mut picture).unwrap();
     let person = show.places_in(&show.cues[cue])[0].person;

@@ -17,7 +17,7 @@ use underfoot_tests::oracle::{Picture, figures, paint};
 use underfoot_tests::random_scene::{KINDS, Kind, LIES, Lie, Thrower, block, ink};
 
 type Store = SceneStore<512, 64, 32>;
-type Work = WorkStore<512, 512, 4096, 16384>;
+type Work = WorkStore<512, 512, 4096, 16384, 64>;
 
 const LEVEL: f64 = 1.0;
 const HALF_STEP: f64 = 0.5;

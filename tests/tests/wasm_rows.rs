@@ -2,11 +2,9 @@
 //! the host and in a wasm32 module run by Node.js. WebAssembly's arithmetic is IEEE 754's without options, and
 //! its compiler is not the host's: what agrees here leaves nothing to the platform.
 
-use std::convert::Infallible;
-
-use underfoot_core::device::{Memory, Witness};
-use underfoot_core::look::{View, compose};
-use underfoot_core::paint::{RowTarget, Span, paint_block};
+use underfoot_core::device::{Memory, picture};
+use underfoot_core::look::View;
+use underfoot_core::ports::Nowhere;
 use underfoot_core::show::{CueId, Show};
 use underfoot_firmware::rig::command::{MODES, view_to_bytes};
 use underfoot_tests::device::shows::{DEMOS, demo, packed};
@@ -24,34 +22,7 @@ fn view(dice: &mut Dice, show: &Show) -> View {
 /// The checksum of all rows, or `None` when the box's memory cannot hold the view: a wasm module has the same.
 fn painted(show: &Show, view: &View, memory: &mut Memory) -> Option<u32> {
     let Memory { scene, work, .. } = memory;
-    let mut nowhere = Nowhere;
-    let mut witness = Witness::new(&mut nowhere, 0);
-    for canvas in 0..show.canvases.len() {
-        let mut scene = scene.scene();
-        compose(show, &View { canvas: Some(canvas as u8), ..*view }, &mut scene).ok()?;
-        for block in show.blocks_of(canvas) {
-            paint_block(&scene, block, 0..u16::MAX, &mut work.work(), &mut witness).ok()?;
-        }
-    }
-    Some(witness.finish())
-}
-
-struct Nowhere;
-
-impl RowTarget for Nowhere {
-    type Error = Infallible;
-
-    fn begin_row(&mut self, _row: u16, _start: u16, _end: u16) -> Result<(), Infallible> {
-        Ok(())
-    }
-
-    fn span(&mut self, _span: Span) -> Result<(), Infallible> {
-        Ok(())
-    }
-
-    fn end_row(&mut self) -> Result<(), Infallible> {
-        Ok(())
-    }
+    picture::paint(show, view, (scene, work), &mut Nowhere).ok()
 }
 
 #[test]

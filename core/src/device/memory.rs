@@ -7,8 +7,13 @@ use crate::show::Show;
 /// Memory of the box's scenes.
 pub type BoxScene = SceneStore<{ limits::BOX_POINTS }, { limits::BOX_CONTOURS }, { limits::BOX_SHAPES }>;
 /// Memory of the box's painter.
-pub type BoxWork =
-    WorkStore<{ limits::BOX_CHAINS }, { limits::BOX_ACTIVE }, { limits::BOX_EVENTS }, { limits::BOX_COLUMNS }>;
+pub type BoxWork = WorkStore<
+    { limits::BOX_CHAINS },
+    { limits::BOX_ACTIVE },
+    { limits::BOX_EVENTS },
+    { limits::BOX_COLUMNS },
+    { limits::BOX_SHAPES },
+>;
 
 /// Show, staging buffer and painter's memory.
 #[derive(Debug)]

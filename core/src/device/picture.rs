@@ -4,7 +4,7 @@ use super::memory::{BoxScene, BoxWork};
 use super::witness::Witness;
 use crate::engine::State;
 use crate::look::{View, compose};
-use crate::paint::{PaintError, SceneFull, paint_block};
+use crate::paint::{PaintError, RowTarget, Scene, SceneFull, paint_block};
 use crate::ports::RowPort;
 use crate::show::Show;
 
@@ -37,18 +37,29 @@ pub fn paint<R: RowPort>(
     rows: &mut R,
 ) -> Result<u32, PictureError<R::Error>> {
     let mut crc = 0;
-    for (index, canvas) in show.canvases.iter().enumerate() {
+    for (canvas, size) in (0..).zip(&show.canvases) {
         // One canvas at a time: a large floor's whole scene needs several times the memory.
         let mut scene = scene.scene();
-        let view = View { canvas: Some(index as u8), ..*view };
-        compose(show, &view, &mut scene).map_err(PictureError::Scene)?;
-        rows.begin_frame(index as u8, canvas.width_px, canvas.height_px).map_err(PictureError::Port)?;
+        compose(show, &view.on_canvas(canvas), &mut scene).map_err(PictureError::Scene)?;
+        rows.begin_frame(canvas, size.width_px, size.height_px).map_err(PictureError::Port)?;
         let mut witness = Witness::new(rows, crc);
-        for block in show.blocks_of(index) {
-            paint_block(&scene, block, 0..u16::MAX, &mut work.work(), &mut witness).map_err(PictureError::Paint)?;
-        }
+        paint_canvas(show, canvas, (&scene, work), &mut witness).map_err(PictureError::Paint)?;
         crc = witness.finish();
         rows.end_frame().map_err(PictureError::Port)?;
     }
     Ok(crc)
+}
+
+/// Paints the scene of one canvas on all its blocks.
+///
+/// # Errors
+/// [`PaintError`]; the target may have taken some of the rows.
+pub fn paint_canvas<T: RowTarget>(
+    show: &Show,
+    canvas: u8,
+    (scene, work): (&Scene<'_>, &mut BoxWork),
+    target: &mut T,
+) -> Result<(), PaintError<T::Error>> {
+    let mut blocks = show.blocks_of(usize::from(canvas));
+    blocks.try_for_each(|block| paint_block(scene, block, 0..u16::MAX, &mut work.work(), target))
 }

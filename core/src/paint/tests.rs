@@ -26,7 +26,7 @@ fn metre_block(w: u16, h: u16) -> Block {
 fn paint(scene: &Scene<'_>, block: &Block) -> Vec<Vec<u8>> {
     let mut pixels = vec![Rgba::opaque(9, 9, 9); usize::from(block.width_px) * usize::from(block.height_px)];
     let mut frame = Frame::new(&mut pixels, block.width_px).unwrap();
-    let mut store = std::boxed::Box::new(WorkStore::<256, 64, 1024, 128>::new());
+    let mut store = std::boxed::Box::new(WorkStore::<256, 64, 1024, 128, 64>::new());
     paint_block(scene, block, 0..block.height_px, &mut store.work(), &mut frame).unwrap();
     pixels.chunks(block.width_px.into()).map(|row| row.iter().map(|p| p.a).collect()).collect()
 }
@@ -125,7 +125,7 @@ fn the_upper_shape_wins_and_edges_mix() {
     let block = metre_block(3, 1);
     let mut pixels = vec![Rgba::CLEAR; 3];
     let mut frame = Frame::new(&mut pixels, 3).unwrap();
-    let mut work = std::boxed::Box::new(WorkStore::<64, 64, 64, 8>::new());
+    let mut work = std::boxed::Box::new(WorkStore::<64, 64, 64, 8, 64>::new());
     paint_block(&scene, &block, 0..1, &mut work.work(), &mut frame).unwrap();
     assert_eq!(pixels, [BLACK, WHITE, Rgba { r: 128, g: 128, b: 128, a: 255 }]);
 }
@@ -138,7 +138,7 @@ fn full_lists_are_named() {
     scene.ellipse(px(4.0, 4.0), StageVector::new(2.0, 0.0), StageVector::new(0.0, 2.0)).unwrap();
     let mut pixels = vec![Rgba::CLEAR; 64];
     let mut frame = Frame::new(&mut pixels, 8).unwrap();
-    let mut work = WorkStore::<1, 4, 4, 8>::new();
+    let mut work = WorkStore::<1, 4, 4, 8, 4>::new();
     let fault = paint_block(&scene, &metre_block(8, 8), 0..8, &mut work.work(), &mut frame);
     assert_eq!(fault, Err(PaintError::Full { list: "chains", capacity: 1 }));
 }

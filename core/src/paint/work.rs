@@ -3,35 +3,43 @@
 use super::chain::Chain;
 use super::edge::Active;
 use super::events::{Event, Marked};
+use crate::limits;
 
 /// Memory for `CHAINS` chains of a whole scene, `ACTIVE` chains across one row, `EVENTS` changes of
-/// cover in one row (at most 65,535) and rows of `COLUMNS` pixels.
+/// cover in one row (at most 65,535), rows of `COLUMNS` pixels and scenes of `SHAPES` shapes.
 #[derive(Clone, Debug)]
-pub struct WorkStore<const CHAINS: usize, const ACTIVE: usize, const EVENTS: usize, const COLUMNS: usize> {
+pub struct WorkStore<
+    const CHAINS: usize,
+    const ACTIVE: usize,
+    const EVENTS: usize,
+    const COLUMNS: usize,
+    const SHAPES: usize,
+> {
     chains: [Chain; CHAINS],
     active: [Active; ACTIVE],
     events: [Event; EVENTS],
     heads: [u16; COLUMNS],
     marked: Marked,
-    cover: [i32; crate::limits::SCENE_SHAPES],
+    cover: [i32; SHAPES],
 }
 
 /// Memory for the desk: the largest canvas, the fullest scene. About 1.5 MB: keep it in a box or a static.
-pub type DeskWork = WorkStore<16_384, 4_096, 65_535, { crate::limits::CANVAS_SIDE_PX as usize }>;
+pub type DeskWork = WorkStore<16_384, 4_096, 65_535, { limits::CANVAS_SIDE_PX as usize }, { limits::SCENE_SHAPES }>;
 
-impl<const CHAINS: usize, const ACTIVE: usize, const EVENTS: usize, const COLUMNS: usize>
-    WorkStore<CHAINS, ACTIVE, EVENTS, COLUMNS>
+impl<const CHAINS: usize, const ACTIVE: usize, const EVENTS: usize, const COLUMNS: usize, const SHAPES: usize>
+    WorkStore<CHAINS, ACTIVE, EVENTS, COLUMNS, SHAPES>
 {
     /// Fresh memory.
     pub const fn new() -> Self {
-        const { assert!(EVENTS <= u16::MAX as usize && COLUMNS <= crate::limits::CANVAS_SIDE_PX as usize) }
+        const { assert!(EVENTS <= u16::MAX as usize && COLUMNS <= limits::CANVAS_SIDE_PX as usize) }
+        const { assert!(SHAPES <= limits::SCENE_SHAPES) }
         Self {
             chains: [Chain::NONE; CHAINS],
             active: [Active::NONE; ACTIVE],
             events: [Event::NONE; EVENTS],
             heads: [0; COLUMNS],
             marked: Marked::new(),
-            cover: [0; crate::limits::SCENE_SHAPES],
+            cover: [0; SHAPES],
         }
     }
 
@@ -48,8 +56,8 @@ impl<const CHAINS: usize, const ACTIVE: usize, const EVENTS: usize, const COLUMN
     }
 }
 
-impl<const CHAINS: usize, const ACTIVE: usize, const EVENTS: usize, const COLUMNS: usize> Default
-    for WorkStore<CHAINS, ACTIVE, EVENTS, COLUMNS>
+impl<const CHAINS: usize, const ACTIVE: usize, const EVENTS: usize, const COLUMNS: usize, const SHAPES: usize> Default
+    for WorkStore<CHAINS, ACTIVE, EVENTS, COLUMNS, SHAPES>
 {
     fn default() -> Self {
         Self::new()

@@ -4,12 +4,11 @@ use core::convert::Infallible;
 use core::ptr::addr_of_mut;
 
 use cortex_m_semihosting::{debug, syscall};
-use underfoot_core::device::memory::BoxWork;
-use underfoot_core::device::{Memory, Witness};
+use underfoot_core::device::{Memory, picture};
 use underfoot_core::look::{View, compose};
 use underfoot_core::pack;
-use underfoot_core::paint::{Rgba, RowTarget, Scene, Span, paint_block};
-use underfoot_core::show::Show;
+use underfoot_core::paint::{Rgba, RowTarget, Span};
+use underfoot_core::ports::{Nowhere, RowPort};
 
 use super::command::{PAINTED_BYTES, Painted, Record, VIEW_BYTES, view_from_bytes};
 use crate::app::cells;
@@ -51,22 +50,6 @@ impl HostFile {
     }
 }
 
-/// Takes rows and does nothing with them.
-struct Nowhere;
-
-impl RowTarget for Nowhere {
-    type Error = Infallible;
-    fn begin_row(&mut self, _: u16, _: u16, _: u16) -> Result<(), Infallible> {
-        Ok(())
-    }
-    fn span(&mut self, _: Span) -> Result<(), Infallible> {
-        Ok(())
-    }
-    fn end_row(&mut self) -> Result<(), Infallible> {
-        Ok(())
-    }
-}
-
 /// Has the row in memory, as a transfer would need it.
 struct InMemory;
 
@@ -98,23 +81,22 @@ impl RowTarget for Dump<'_> {
     }
 }
 
-/// The view of one canvas alone.
-fn of_canvas(view: &View, canvas: usize) -> View {
-    View { canvas: Some(canvas as u8), ..*view }
+impl RowPort for Dump<'_> {
+    fn begin_frame(&mut self, _: u8, _: u16, _: u16) -> Result<(), Infallible> {
+        Ok(())
+    }
+    fn end_frame(&mut self) -> Result<(), Infallible> {
+        Ok(())
+    }
+    fn blank(&mut self) -> Result<(), Infallible> {
+        Ok(())
+    }
 }
 
-/// Paints every block of a canvas; false when the painter was full.
-fn paint_canvas(show: &Show, canvas: usize, scene: &Scene<'_>, work: &mut BoxWork, to: &mut impl RowTarget) -> bool {
-    show.blocks_of(canvas).all(|block| paint_block(scene, block, 0..u16::MAX, &mut work.work(), to).is_ok())
-}
-
-/// Composes and paints every canvas; false when the scene or the painter was full.
-fn paint_all(memory: &mut Memory, view: &View, target: &mut impl RowTarget) -> bool {
+/// Paints every canvas and returns the rows' checksum; `None` when the scene or the painter was full.
+fn paint_all(memory: &mut Memory, view: &View, rows: &mut impl RowPort) -> Option<u32> {
     let Memory { show, scene, work, .. } = memory;
-    (0..show.canvases.len()).all(|canvas| {
-        let mut scene = scene.scene();
-        compose(show, &of_canvas(view, canvas), &mut scene).is_ok() && paint_canvas(show, canvas, &scene, work, target)
-    })
+    picture::paint(show, view, (scene, work), rows).ok()
 }
 
 fn painted(memory: &mut Memory, view: &View, clock: &Clock) -> Painted {
@@ -126,20 +108,17 @@ fn painted(memory: &mut Memory, view: &View, clock: &Clock) -> Painted {
     let mut rows = LineBuffer::new(line, InMemory);
     let (mut compose_ticks, mut paint_ticks, mut fits) = (0_u32, 0_u32, true);
     let Memory { show, scene, work, .. } = &mut *memory;
-    for canvas in 0..show.canvases.len() {
-        let (mut scene, view) = (scene.scene(), of_canvas(view, canvas));
+    for canvas in 0..show.canvases.len() as u8 {
+        let (mut scene, view) = (scene.scene(), view.on_canvas(canvas));
         let start = clock.raw();
         fits &= compose(show, &view, &mut scene).is_ok();
         compose_ticks = compose_ticks.wrapping_add(spent(start).wrapping_sub(empty_ticks));
         let start = clock.raw();
-        fits &= paint_canvas(show, canvas, &scene, work, &mut rows);
+        fits &= picture::paint_canvas(show, canvas, (&scene, work), &mut rows).is_ok();
         paint_ticks = paint_ticks.wrapping_add(spent(start).wrapping_sub(empty_ticks));
     }
-    let mut nowhere = Nowhere;
-    let mut witness = Witness::new(&mut nowhere, 0);
-    fits = fits && paint_all(memory, view, &mut witness);
-    let crc = witness.finish();
-    Painted { fits, crc, compose_ticks, paint_ticks, stack: stack::deepest() }
+    let crc = paint_all(memory, view, &mut Nowhere).filter(|_| fits);
+    Painted { fits: crc.is_some(), crc: crc.unwrap_or(0), compose_ticks, paint_ticks, stack: stack::deepest() }
 }
 
 fn take_pack(memory: &mut Memory, input: &mut HostFile) -> bool {

@@ -2,9 +2,10 @@
 
 use std::convert::Infallible;
 
-use underfoot_core::device::{Memory, Witness};
-use underfoot_core::look::{View, compose};
-use underfoot_core::paint::{RowTarget, Span, paint_block};
+use underfoot_core::device::{Memory, picture};
+use underfoot_core::look::View;
+use underfoot_core::paint::{RowTarget, Span};
+use underfoot_core::ports::RowPort;
 use underfoot_core::show::Show;
 
 use super::rig::Row;
@@ -33,19 +34,25 @@ impl RowTarget for Keep {
     }
 }
 
+impl RowPort for Keep {
+    fn begin_frame(&mut self, _canvas: u8, _width_px: u16, _height_px: u16) -> Result<(), Infallible> {
+        Ok(())
+    }
+
+    fn end_frame(&mut self) -> Result<(), Infallible> {
+        Ok(())
+    }
+
+    fn blank(&mut self) -> Result<(), Infallible> {
+        Ok(())
+    }
+}
+
 /// Rows of all blocks of all canvases, and their checksum as the rig works it out; `None` when the view needs more
 /// memory than the box has.
 pub fn rows(show: &Show, view: &View, memory: &mut Memory) -> Option<(Vec<Row>, u32)> {
     let Memory { scene, work, .. } = memory;
     let mut keep = Keep::default();
-    let mut witness = Witness::new(&mut keep, 0);
-    for canvas in 0..show.canvases.len() {
-        let mut scene = scene.scene();
-        compose(show, &View { canvas: Some(canvas as u8), ..*view }, &mut scene).ok()?;
-        for block in show.blocks_of(canvas) {
-            paint_block(&scene, block, 0..u16::MAX, &mut work.work(), &mut witness).ok()?;
-        }
-    }
-    let crc = witness.finish();
+    let crc = picture::paint(show, view, (scene, work), &mut keep).ok()?;
     Some((keep.0, crc))
 }

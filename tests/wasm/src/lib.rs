@@ -6,12 +6,10 @@
 #![no_std]
 
 use core::cell::UnsafeCell;
-use core::convert::Infallible;
 
-use underfoot_core::device::{Memory, Witness};
-use underfoot_core::look::{View, compose};
+use underfoot_core::device::{Memory, picture};
 use underfoot_core::pack::decode_into;
-use underfoot_core::paint::{RowTarget, Span, paint_block};
+use underfoot_core::ports::Nowhere;
 use underfoot_firmware::rig::command::{VIEW_BYTES, view_from_bytes};
 
 /// Answer of [`paint_view`] for a view that cannot be painted.
@@ -61,35 +59,7 @@ pub extern "C" fn paint_view() -> u64 {
 
 fn paint(memory: &mut Memory, view: &[u8; VIEW_BYTES]) -> Option<u32> {
     let Memory { show, scene, work, .. } = memory;
-    let view = view_from_bytes(view)?;
-    let mut nowhere = Nowhere;
-    let mut witness = Witness::new(&mut nowhere, 0);
-    for canvas in 0..show.canvases.len() {
-        let mut scene = scene.scene();
-        compose(show, &View { canvas: Some(canvas as u8), ..view }, &mut scene).ok()?;
-        for block in show.blocks_of(canvas) {
-            paint_block(&scene, block, 0..u16::MAX, &mut work.work(), &mut witness).ok()?;
-        }
-    }
-    Some(witness.finish())
-}
-
-struct Nowhere;
-
-impl RowTarget for Nowhere {
-    type Error = Infallible;
-
-    fn begin_row(&mut self, _row: u16, _start: u16, _end: u16) -> Result<(), Infallible> {
-        Ok(())
-    }
-
-    fn span(&mut self, _span: Span) -> Result<(), Infallible> {
-        Ok(())
-    }
-
-    fn end_row(&mut self) -> Result<(), Infallible> {
-        Ok(())
-    }
+    picture::paint(show, &view_from_bytes(view)?, (scene, work), &mut Nowhere).ok()
 }
 
 #[panic_handler]
