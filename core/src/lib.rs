@@ -2,7 +2,7 @@
 //!
 //! From the ground up: [`units`] and [`limits`]; [`geom`] for plane geometry; [`floor`] for canvases,
 //! blocks and their maps; [`show`] for the show as plain data; [`props`] for what props cover and where
-//! people may stand; [`paint`] for turning a scene into rows of pixels; [`look`] for what people see, as
+//! people may stand; [`cameras`] for what the cameras see of people; [`paint`] for turning a scene into rows of pixels; [`look`] for what people see, as
 //! shapes of a scene. There is no heap, no clock, no printing and no unsafe code here, every capacity is
 //! in [`limits`], and all arithmetic is integer or plain `f32` with one math library, so that the same
 //! show gives the same pixels, bit for bit, on every platform.
@@ -24,6 +24,7 @@
 #[cfg(test)]
 extern crate std;
 
+pub mod cameras;
 pub mod checksum;
 pub mod device;
 pub mod engine;

@@ -14,6 +14,7 @@ const RULES: &[(&str, &[&str])] = &[
     ("floor", &["geom", "units", "limits", "show"]),
     ("show", &["floor", "geom", "units", "limits"]),
     ("props", &["show", "floor", "geom", "units", "limits"]),
+    ("cameras", &["props", "show", "floor", "geom", "units", "limits"]),
     ("paint", &["floor", "geom", "units", "limits"]),
     ("look", &["paint", "props", "show", "floor", "geom", "units", "limits"]),
     ("checksum", &[]),
