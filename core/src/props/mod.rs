@@ -8,6 +8,7 @@
 pub mod footprint;
 pub mod ground;
 pub mod keepout;
+pub mod motion;
 pub mod outline;
 pub mod physical;
 pub mod place;
@@ -18,5 +19,6 @@ mod tests;
 
 pub use ground::{Ground, Standing};
 pub use keepout::{KeepOut, KeepOutError, Limit};
+pub use motion::Moment;
 pub use place::Placement;
 pub use reach::{Level, Reach};
