@@ -1,0 +1,69 @@
+//! People whose outline leaves the LED surfaces.
+//!
+//! Where an extension is drawn beyond the LED surfaces, a person whose outline leaves them loses what
+//! sticks out. A show with walls has its set drawn on beyond them, everywhere; without walls an extension is
+//! drawn only where a prop has such a part.
+
+use super::body::Body;
+use super::framing::Side;
+use super::sight::{Case, case_at};
+use super::solids::Solid;
+use super::surfaces::{Passing, Surfaces};
+use crate::geom::StagePoint3;
+use crate::show::Layer;
+
+/// By so much the outline of a person is larger than the person.
+pub const OUTLINE: f32 = 1.02;
+/// Points looked at on the upper edge of an outline, and on each side.
+const SAMPLES: u8 = 13;
+
+/// A point of a person's outline that no LED surface backs.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct OffWall {
+    /// Where the backing ends, as seen in the picture.
+    pub side: Side,
+    /// The point of the outline.
+    pub point: StagePoint3,
+    /// Where the line of sight passes the nearest wall; `None` when it passes no wall's plane.
+    pub passing: Option<Passing>,
+}
+
+impl OffWall {
+    /// How far the line of sight misses the wall, metres; 0 when it passes no wall's plane.
+    pub fn over_m(&self) -> f32 {
+        self.passing.map_or(0.0, |p| p.miss_m())
+    }
+}
+
+/// The point of a person's outline that is off the LED surfaces by most, where an extension is drawn.
+///
+/// The outline is 2 % larger than the person: 1.02 r to each side and 1.02 h up from what carries the person;
+/// its upper edge and its sides are looked at. `seen` says which points the picture shows: what lies outside
+/// the frame cannot be lost. `None` when all of it is backed.
+pub fn off_wall(
+    centre: StagePoint3,
+    body: &Body,
+    surfaces: &Surfaces<'_>,
+    solids: &[Solid],
+    seen: impl Fn(StagePoint3) -> bool,
+) -> Option<OffWall> {
+    let upright = body.upright(centre)?;
+    let (half_m, high_m) = (body.radius_m * OUTLINE, body.height_m * OUTLINE);
+    let last = f32::from(SAMPLES - 1);
+    let steps = move || (0..SAMPLES).map(move |i| f32::from(i) / last);
+    let top = steps().map(|s| (half_m * (2.0 * s - 1.0), high_m));
+    let sides = steps().flat_map(|s| [(-half_m, high_m * s), (half_m, high_m * s)]);
+    let points = top.chain(sides).map(|(u_m, v_m)| upright.point(u_m, body.base_m + v_m));
+    let lost = points.filter(|&q| is_drawn(centre, q, surfaces, solids) && seen(q));
+    let off = lost.filter(|&q| surfaces.backs(centre, q).is_none()).map(|point| {
+        let passing = surfaces.passing(centre, point);
+        OffWall { side: passing.map_or(Side::Top, |p| p.side()), point, passing }
+    });
+    off.max_by(|a, b| a.over_m().total_cmp(&b.over_m()))
+}
+
+/// True when an extension is drawn behind the point.
+fn is_drawn(centre: StagePoint3, q: StagePoint3, surfaces: &Surfaces<'_>, solids: &[Solid]) -> bool {
+    let behind = |solid: &Solid| matches!(case_at(centre, q, solid), Case::Farther | Case::Both);
+    surfaces.drawn || solids.iter().any(|solid| solid.layer == Layer::Extension && behind(solid))
+}
