@@ -12,7 +12,7 @@ use super::marks::{self, Dress};
 use super::sheet::{Bounds, Sheet};
 use super::sizes::Sizes;
 use super::view::{MarkState, View};
-use super::{edges, ink, labels, lines, orient, placed, props, pulse};
+use super::{edges, ink, labels, lines, orient, placed, props, pulse, scenic};
 
 /// Appends what `view` shows of `show` to `scene`, lowest first: edges, props, walk lines, marks, labels.
 ///
@@ -100,6 +100,9 @@ impl Hand<'_> {
     fn air(&self, scene: &mut Sheet<'_, '_>, now: Option<&Cue>) -> Result<(), SceneFull> {
         let level = scale(self.view.level, self.show.look.air_level);
         let shown = self.view.shown;
+        if let Some(cue) = now.filter(|_| self.view.scenic) {
+            scenic::draw(scene, &self.sizes, self.show, cue)?;
+        }
         for prop in self.props_of(now).iter().filter(|p| shown.prop(p.prop.index())) {
             self.prop(scene, (now, prop), prop.presence, level)?;
         }

@@ -69,7 +69,7 @@ pub(super) fn draw(
 
 /// A part's footprint on the stage.
 #[derive(Clone, Debug)]
-enum Outline {
+pub(super) enum Outline {
     Disc { centre: StagePoint, radius_m: f32, ahead: f32 },
     Ring(Ring),
     Polygon(Vec<StagePoint, { limits::HULL_VERTICES }>),
@@ -77,16 +77,16 @@ enum Outline {
 
 /// A ring with an opening; `from` to `to` is the solid part, radians counter-clockwise.
 #[derive(Clone, Copy, Debug)]
-struct Ring {
-    centre: StagePoint,
-    inner_m: f32,
-    outer_m: f32,
+pub(super) struct Ring {
+    pub(super) centre: StagePoint,
+    pub(super) inner_m: f32,
+    pub(super) outer_m: f32,
     from: f32,
     to: f32,
 }
 
 impl Outline {
-    fn of(show: &Show, part: &Part, frame: &Frame) -> Self {
+    pub(super) fn of(show: &Show, part: &Part, frame: &Frame) -> Self {
         let place = |p: StagePoint| frame.at(p.x, p.y);
         let ahead = libm::atan2f(frame.ahead.y, frame.ahead.x);
         match part.shape {
@@ -156,10 +156,14 @@ impl Outline {
 }
 
 impl Ring {
+    /// True without a gap.
+    pub(super) fn is_closed(&self) -> bool {
+        self.to - self.from >= TAU - 1e-4
+    }
+
     fn draw(&self, scene: &mut Sheet<'_, '_>, sizes: &Sizes, band: Band, pass: Pass) -> Result<(), SceneFull> {
         let half = sizes.half_m() + pass.grow_m;
-        let closed = self.to - self.from >= TAU - 1e-4;
-        if closed {
+        if self.is_closed() {
             let turn = self.from;
             circle(scene, self.centre, (self.outer_m, half, turn), (sizes, band, pass))?;
             return circle(scene, self.centre, (self.inner_m, half, turn), (sizes, band, pass));
@@ -175,7 +179,7 @@ impl Ring {
     }
 
     /// The outline with every side moved out by `by_m`, counter-clockwise.
-    fn edge(&self, by_m: f32, tolerance_m: f32) -> impl DoubleEndedIterator<Item = StagePoint> {
+    pub(super) fn edge(&self, by_m: f32, tolerance_m: f32) -> impl DoubleEndedIterator<Item = StagePoint> {
         // Its straight ends move parallel to themselves, so the same metres are more of a turn near the centre.
         let turn = |radius: f32| libm::asinf(libm::fmaxf(libm::fminf(by_m / radius, 1.0), -1.0));
         let (outer, inner) = (self.outer_m + by_m, libm::fmaxf(self.inner_m - by_m, 0.001));

@@ -21,6 +21,8 @@ pub struct View {
     pub state: MarkState,
     /// What AIR may show.
     pub shown: Shown,
+    /// AIR also draws scenic footprints: pools of shadow that may be seen.
+    pub scenic: bool,
     /// Drive of the neutral floor fill of WORKLIGHT, 0 to 255.
     pub floor_level: u8,
     /// The scene is for this canvas alone: what its blocks cannot show is left out.
@@ -78,6 +80,7 @@ impl View {
             drift: 0,
             state: MarkState::StandBy,
             shown: Shown { marks: 0, props: 0 },
+            scenic: false,
             floor_level: FLOOR_LEVEL,
             canvas: None,
             panel_numbers: PANEL_NUMBERS,

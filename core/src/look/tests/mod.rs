@@ -10,6 +10,7 @@ mod scenes;
 mod stage;
 mod walk;
 mod who;
+mod zone;
 
 use std::vec::Vec;
 
