@@ -5,25 +5,39 @@
 //! each moment of a shot; [`Body`], a person as the pictures have it; [`framing`], whether a shot holds that
 //! person; [`Solid`], a part of a prop as it stands, and [`crossings`] of lines of sight with it; [`sight`], what
 //! solids hide and paint over of a person; [`surfaces`], which LED surface backs a person and [`off_wall`], where
-//! none does. `core/docs/cameras.md` has frames, signs and worked numbers.
+//! none does. [`hidden`] says whether a camera shows any of a mark, with a [`Guard`] round it, and which marks stay
+//! hidden all through a cue; [`live`] says it from what tracking says now; [`seen`], how much of the floor a camera
+//! shows; [`wedge`] and [`jib`], where crew and people keep away from cameras. `core/docs/cameras.md` has frames,
+//! signs and worked numbers.
 
 pub mod body;
 mod breaks;
 mod column;
 pub mod crossings;
+mod cue_marks;
+mod edges;
 pub mod frame;
 pub mod framing;
+pub mod guard;
 mod heights;
+pub mod hidden;
+mod hot;
+pub mod jib;
 pub mod lens;
+pub mod live;
 mod moves;
 pub mod off_wall;
+mod patch;
 pub mod pose;
 mod pyramid;
+pub mod seen;
+mod shadow;
 pub mod shots;
 pub mod sight;
 pub mod solids;
 pub mod surfaces;
 mod vector;
+pub mod wedge;
 
 #[cfg(test)]
 mod tests;
@@ -33,6 +47,8 @@ pub use body::{Body, Upright};
 pub use crossings::Crossings;
 pub use frame::{Frame, Rect};
 pub use framing::{Framed, Framing, Side};
+pub use guard::Guard;
+pub use hidden::{Hiding, Hot, HotSet, Patch};
 pub use lens::LensError;
 pub use off_wall::{OffWall, off_wall};
 pub use pose::{Pose, Seen};

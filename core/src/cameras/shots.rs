@@ -18,6 +18,8 @@ pub const VIEWS: usize = 16;
 const IN_RANGE: usize = 7;
 /// Longest time between two views of a move, seconds, as long as [`VIEWS`] allows it.
 const SPACING_S: f32 = 1.0;
+/// Width of a picture that has everything in it, in tangents.
+const EVERYTHING: f32 = 2.0e4;
 /// How fast a live camera may pan, degrees per second (common practice).
 const LIVE_DPS: f32 = 30.0;
 /// Steps between two keys in which a move's speed is measured.
@@ -64,6 +66,8 @@ pub struct View {
     pub frame: Frame,
     /// What the picture holds, uncropped.
     pub whole: Frame,
+    /// Round everything that may be in the uncropped picture while the operator is as wide as the tolerance allows.
+    pub widest: Rect,
     /// What the cropped picture holds inside its safe margin, at the planned focal length.
     pub safe: Rect,
     /// What the uncropped picture holds inside the safe margin.
@@ -115,11 +119,23 @@ pub fn view_of(show: &Show, shot: ShotId, key: &ShotKey) -> Result<View, ShotErr
         focal_mm: key.focal_mm,
         frame,
         whole,
+        widest: widest(camera, key.focal_mm, &whole),
         safe,
         whole_safe,
         lower_line: planned.lower_line,
         person_matte: camera.person_matte,
     })
+}
+
+/// Round everything that a camera may have in its picture at a focal length less the tolerance.
+fn widest(camera: &Camera, focal_mm: f32, planned: &Frame) -> Rect {
+    if camera.zoom_tolerance <= 0.0 {
+        return planned.outer;
+    }
+    let wide = lens::sensor(&camera.lens, focal_mm * (1.0 - camera.zoom_tolerance));
+    let frame = wide.and_then(|sensor| lens::frame_of(&camera.lens, &sensor));
+    // A lens that is not known there may show all that is before it.
+    frame.map_or(Rect::centred(EVERYTHING, EVERYTHING), |frame| frame.outer)
 }
 
 /// The pose of a key, and those at the corners of the operator's tolerance: the head turns about the tracked
@@ -170,6 +186,19 @@ pub fn key_at(show: &Show, shot: ShotId, at_s: f32) -> Result<ShotKey, ShotError
         reached = next;
     }
     Ok(reached)
+}
+
+/// The first and the last moment of a shot, in the time of [`key_at`].
+///
+/// # Errors
+/// [`ShotError::Unknown`] or [`ShotError::NoKeys`].
+pub fn span(show: &Show, shot: ShotId) -> Result<(f32, f32), ShotError> {
+    let (planned, _, keys) = parts(show, shot)?;
+    let (first, last) = keys.first().zip(keys.last()).ok_or(ShotError::NoKeys)?;
+    if matches!(planned.kind, ShotKind::Preset | ShotKind::Live) {
+        return Ok((0.0, 0.0));
+    }
+    Ok((time_of(planned.kind, 0, first), time_of(planned.kind, keys.len() - 1, last)))
 }
 
 /// The view of a shot at one moment, in the time of [`key_at`].

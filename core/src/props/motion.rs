@@ -81,6 +81,12 @@ pub fn period_s(show: &Show, state: &CueProp) -> Option<f32> {
     }
 }
 
+/// True while nothing says that the prop of `state` stands still all through its cue.
+pub fn moves(show: &Show, state: &CueProp) -> bool {
+    let follows = matches!(kind_of(show, state), Some(MotionKind::Presence));
+    follows || lasts_s(show, state).is_some() || period_s(show, state).is_some()
+}
+
 /// When the prop of `state` comes into the picture, seconds after the start of its cue: 0 when it is live or
 /// leaving, the end of its announcement when it is coming, `None` when it is announced for the whole cue.
 pub fn appears_s(state: &CueProp) -> Option<f32> {

@@ -3,6 +3,7 @@
 use std::fmt;
 use std::path::PathBuf;
 
+pub use underfoot_core::cameras::Hot;
 use underfoot_core::floor::survey::{self, Reading, Scale, SurveyError};
 use underfoot_core::geom::{StagePoint3, TrackingPoint};
 use underfoot_core::show::Show;
@@ -162,18 +163,6 @@ pub struct CameraDetails {
     pub mount: Mount,
     /// Its usual place; `None` when only its shots have places.
     pub at: Option<StagePoint3>,
-}
-
-/// Cameras whose picture may be used at any moment.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Hot {
-    /// Every camera.
-    #[default]
-    All,
-    /// Those on program or preview, and those recorded on their own.
-    ProgramPreviewRecorded,
-    /// Those on program or preview.
-    ProgramPreview,
 }
 
 /// How places are named.

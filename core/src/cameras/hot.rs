@@ -1,0 +1,82 @@
+//! Cameras whose picture may be used at any moment, and what they may show.
+
+use super::shots::{self, View};
+use crate::show::{Camera, CameraId, CameraKind, Cue, ShotId, Show};
+
+/// Cameras whose picture may be used at any moment.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum Hot {
+    /// Every tracked camera; an untracked one only when it is recorded or a shot of the cue.
+    #[default]
+    All,
+    /// Those on program or preview, and those recorded on their own.
+    ProgramPreviewRecorded,
+    /// Those on program or preview.
+    ProgramPreview,
+}
+
+/// What a plan knows of the hot cameras of a cue.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct HotSet {
+    /// How many cameras are hot.
+    pub cameras: u8,
+    /// A hot camera that may see everything: it is not tracked, no shot is planned for it, or a shot of it gives
+    /// no view. While it is hot, nothing is hidden.
+    pub untracked: Option<CameraId>,
+}
+
+/// Calls `each` with every shot that a hot camera may show in a cue. On program and preview are the cameras with a
+/// shot in the cue, and they show those shots; any other hot camera may show all of its own.
+pub fn hot_shots(show: &Show, cue: &Cue, hot: Hot, each: &mut impl FnMut(ShotId)) -> HotSet {
+    let mut set = HotSet::default();
+    for (id, camera) in (0..).map(CameraId).zip(&show.cameras) {
+        let of_camera = |shot: &ShotId| show.shots.get(shot.index()).is_some_and(|s| s.camera == id);
+        let mut of_cue = show.shots_in(cue).iter().copied().filter(of_camera).peekable();
+        let in_cue = of_cue.peek().is_some();
+        if !is_hot(camera, hot, in_cue) {
+            continue;
+        }
+        set.cameras += 1;
+        let mut planned = false;
+        let mut note = |shot| {
+            planned = true;
+            each(shot);
+        };
+        if in_cue {
+            of_cue.for_each(&mut note);
+        } else {
+            (0..show.shots.len() as u8).map(ShotId).filter(of_camera).for_each(&mut note);
+        }
+        if camera.kind == CameraKind::Untracked || !planned {
+            set.untracked = set.untracked.or(Some(id));
+        }
+    }
+    set
+}
+
+/// Calls `each` with every view that a hot camera may show in a cue, as [`shots::views`] has them: a move is a row
+/// of views with gaps between them, so ask [`super::hidden::marks`] whether a mark is hidden all the time.
+pub fn hot_views(show: &Show, cue: &Cue, hot: Hot, each: &mut impl FnMut(View)) -> HotSet {
+    let mut failed = None;
+    let set = hot_shots(show, cue, hot, &mut |shot| {
+        if shots::views(show, shot, each).is_err() {
+            failed = failed.or(camera_of(show, shot));
+        }
+    });
+    HotSet { untracked: set.untracked.or(failed), ..set }
+}
+
+/// The camera of a shot.
+pub(super) fn camera_of(show: &Show, shot: ShotId) -> Option<CameraId> {
+    show.shots.get(shot.index()).map(|s| s.camera)
+}
+
+fn is_hot(camera: &Camera, hot: Hot, in_cue: bool) -> bool {
+    match hot {
+        Hot::All => in_cue || camera.recorded || camera.kind != CameraKind::Untracked,
+        Hot::ProgramPreviewRecorded => in_cue || camera.recorded,
+        Hot::ProgramPreview => in_cue,
+    }
+}
