@@ -42,3 +42,4 @@ pub mod store;
 #[cfg(test)]
 mod test_support;
 pub mod units;
+pub mod zones;

@@ -88,3 +88,14 @@ pub const BOX_COLUMNS: usize = 2560;
 
 /// Shapes of one scene: the painter keeps one bit for each in a two-level set of 32-bit words.
 pub const SCENE_SHAPES: usize = 1024;
+
+/// Nodes along one side of a zone's grid, the rim included.
+pub const ZONE_SIDE: usize = 257;
+/// Corners of the border of what is allowed, before it is shrunk to a zone.
+pub const ZONE_POSTS: usize = 2048;
+/// Corners of a zone's outline, all rings together.
+pub const ZONE_POINTS: usize = 1024;
+/// Rings of a zone's outline: the outer one and its holes.
+pub const ZONE_RINGS: usize = 16;
+/// Bounds that an empty zone names.
+pub const ZONE_FIGHTING: usize = 3;

@@ -1,0 +1,67 @@
+//! In-shot zones: where on the floor a person may stand so that the pictures work.
+//!
+//! A place is good when it is clear of every limit and every shot has the person right; a zone is what is left
+//! of the good places after shrinking them all round. `core/docs/zones.md` tells the method with numbers.
+//!
+//! From the ground up: [`Bound`] names what forbids a place; [`trace_set`] traces the zone of any set of places
+//! that a test tells; [`Outline`] is what comes out, with the bound of every side. An in-shot zone is about the
+//! picture: it does not know who or what else is on the floor.
+
+mod border;
+pub mod bound;
+pub mod error;
+mod fence;
+mod grid;
+mod march;
+pub mod outline;
+mod piece;
+mod simplify;
+mod tally;
+pub mod trace;
+mod walk;
+
+#[cfg(test)]
+mod tests;
+
+use heapless::Vec;
+
+pub use bound::Bound;
+pub use error::ZoneError;
+pub use outline::{Outline, OutlineRing};
+pub use trace::{Task, ZoneStore, trace_set};
+
+use crate::limits;
+
+/// By how much the good places are shrunk all round, before the survey's allowance, metres.
+pub const SHRINK_M: f32 = 0.15;
+/// A piece smaller than this is no place to send anybody to, square metres.
+pub const LEAST_PIECE_M2: f32 = 0.5;
+
+/// A zone.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Zone {
+    /// There is one; its outline says where.
+    Piece(Piece),
+    /// There is none.
+    Empty {
+        /// What takes the floor, most of it first: of each family (framing, depth, backing) at least the one that
+        /// takes most of what the families before it left. The floor itself only when it takes all.
+        fighting: Vec<Bound, { limits::ZONE_FIGHTING }>,
+    },
+}
+
+/// One connected piece of a zone.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Piece {
+    /// Its area, square metres. The piece that holds the mark may be smaller than [`LEAST_PIECE_M2`].
+    pub area_m2: f32,
+    /// True when it holds the mark; otherwise it is the nearest one that is large enough.
+    pub holds_mark: bool,
+}
+
+impl Piece {
+    /// True when the piece is smaller than a piece should be.
+    pub fn is_small(&self) -> bool {
+        self.area_m2 < LEAST_PIECE_M2
+    }
+}
