@@ -15,6 +15,7 @@ const RULES: &[(&str, &[&str])] = &[
     ("show", &["floor", "geom", "units", "limits"]),
     ("props", &["show", "floor", "geom", "units", "limits"]),
     ("cameras", &["props", "show", "floor", "geom", "units", "limits"]),
+    ("zones", &["cameras", "props", "show", "floor", "geom", "units", "limits"]),
     ("paint", &["floor", "geom", "units", "limits"]),
     ("look", &["paint", "props", "show", "floor", "geom", "units", "limits"]),
     ("checksum", &[]),

@@ -120,7 +120,8 @@ mod tests {
     fn a_corner_between_two_places_is_found() {
         // A right-angled corner of the allowed set at the origin: x < 0 or y > 0 is allowed.
         let (east, south) = (Bound::Limit(Limit::Edge(1)), Bound::Limit(Limit::Edge(0)));
-        let test = |q: StagePoint| if q.y > 0.0 || q.x < 0.0 { Ok(()) } else { Err(if q.x > -q.y { south } else { east }) };
+        let test =
+            |q: StagePoint| if q.y > 0.0 || q.x < 0.0 { Ok(()) } else { Err(if q.x > -q.y { south } else { east }) };
         let border = Border::new(&test);
         let from = border.between(p(-0.02, -0.04), p(0.03, -0.04), None);
         assert!(from.at.x.abs() < FOUND_M && from.bound == east, "{from:?}");

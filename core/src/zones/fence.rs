@@ -143,12 +143,13 @@ impl FenceSide {
             return None;
         }
         let ahead = way.unit()?;
-        let discs = [self.from, self.to].map(|c| into_disc(c, p, ahead, reach_m));
-        let first = discs.into_iter().chain([self.into_strip(p, ahead, reach_m)]).flatten().fold(f32::INFINITY, f32::min);
+        let discs = [self.from, self.to].map(|c| disc_entry(c, p, ahead, reach_m));
+        let first =
+            discs.into_iter().chain([self.strip_entry(p, ahead, reach_m)]).flatten().fold(f32::INFINITY, f32::min);
         (first <= length).then_some(first / length)
     }
 
-    fn into_strip(&self, p: StagePoint, ahead: StageVector, reach_m: f32) -> Option<f32> {
+    fn strip_entry(&self, p: StagePoint, ahead: StageVector, reach_m: f32) -> Option<f32> {
         let (along, v) = (self.along(), p - self.from);
         let (off, speed) = (along.cross(v), along.cross(ahead));
         let outside = libm::fabsf(off) - reach_m;
@@ -163,7 +164,7 @@ impl FenceSide {
 }
 
 /// Metres along `ahead` from `p`, outside, to the disc about `centre`.
-fn into_disc(centre: StagePoint, p: StagePoint, ahead: StageVector, radius_m: f32) -> Option<f32> {
+fn disc_entry(centre: StagePoint, p: StagePoint, ahead: StageVector, radius_m: f32) -> Option<f32> {
     let v = centre - p;
     let (along, off) = (ahead.dot(v), ahead.cross(v));
     let half_square = radius_m * radius_m - off * off;

@@ -3,21 +3,22 @@
 //! A place is good when it is clear of every limit and every shot has the person right; a zone is what is left
 //! of the good places after shrinking them all round. `core/docs/zones.md` tells the method with numbers.
 //!
-//! From the ground up: [`Bound`] names what forbids a place; [`trace_set`] traces the zone of any set of places
-//! that a test tells; [`Outline`] is what comes out, with the bound of every side. An in-shot zone is about the
-//! picture: it does not know who or what else is on the floor.
+//! From the ground up: [`Bound`] names what forbids a place; [`trace_set()`] traces the zone of any set of places
+//! that a test tells; [`Outline`] is what comes out, with the bound of every side; [`Judge`] is the test of a show,
+//! and [`trace`] its zone. An in-shot zone is about the picture: it does not know who or what else is on the floor.
 
 mod border;
 pub mod bound;
 pub mod error;
 mod fence;
 mod grid;
+pub mod judge;
 mod march;
 pub mod outline;
 mod piece;
 mod simplify;
 mod tally;
-pub mod trace;
+pub mod trace_set;
 mod walk;
 
 #[cfg(test)]
@@ -27,13 +28,12 @@ use heapless::Vec;
 
 pub use bound::Bound;
 pub use error::ZoneError;
+pub use judge::{Judge, SHRINK_M, about, trace};
 pub use outline::{Outline, OutlineRing};
-pub use trace::{Task, ZoneStore, trace_set};
+pub use trace_set::{Task, ZoneStore, trace_set};
 
 use crate::limits;
 
-/// By how much the good places are shrunk all round, before the survey's allowance, metres.
-pub const SHRINK_M: f32 = 0.15;
 /// A piece smaller than this is no place to send anybody to, square metres.
 pub const LEAST_PIECE_M2: f32 = 0.5;
 

@@ -4,7 +4,7 @@ use super::fence::Fence;
 use super::grid::{Bits, Grid, Node};
 use super::outline::Outline;
 use super::simplify::Simplifier;
-use super::trace::{Task, ZoneStore};
+use super::trace_set::{Task, ZoneStore};
 use super::walk::{BITE_M, Walker};
 use super::{Bound, LEAST_PIECE_M2, Piece, ZoneError};
 use crate::geom::{StagePoint, StageVector, polygon};
@@ -117,9 +117,11 @@ fn drop_nested<const N: usize>(outline: &mut Outline<N>) {
     let mut i = 1;
     while let Some(ring) = outline.ring(i) {
         let first = ring.points.first().copied().unwrap_or_default();
-        let nested = outline.rings().enumerate().skip(1).any(|(j, other)| {
-            j != i && polygon::locate(other.points, first) == polygon::Place::Inside
-        });
+        let nested = outline
+            .rings()
+            .enumerate()
+            .skip(1)
+            .any(|(j, other)| j != i && polygon::locate(other.points, first) == polygon::Place::Inside);
         if nested {
             outline.remove(i);
         } else {

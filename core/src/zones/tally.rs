@@ -33,7 +33,10 @@ impl Tally {
     pub(super) fn fighting(&self) -> Vec<Bound, { limits::ZONE_FIGHTING }> {
         let most_of = |family: usize| {
             let own = self.counts.iter().filter(|(bound, _)| family_of(bound) == family);
-            own.fold(None, |best: Option<(Bound, u32)>, one| if best.is_none_or(|b| one.1 > b.1) { Some(*one) } else { best })
+            own.fold(
+                None,
+                |best: Option<(Bound, u32)>, one| if best.is_none_or(|b| one.1 > b.1) { Some(*one) } else { best },
+            )
         };
         let mut found: Vec<(Bound, u32), FAMILIES> = (1..FAMILIES).filter_map(most_of).collect();
         if found.is_empty() {
@@ -45,7 +48,7 @@ impl Tally {
             let Some(next) = rest.max_by_key(|(_, count)| *count) else { break };
             let _ = found.push(*next);
         }
-        found.sort_unstable_by(|a, b| b.1.cmp(&a.1));
+        found.sort_unstable_by_key(|(_, count)| core::cmp::Reverse(*count));
         found.iter().map(|(bound, _)| *bound).take(limits::ZONE_FIGHTING).collect()
     }
 }

@@ -115,7 +115,7 @@ fn holes_grow_and_a_piece_inside_a_ring_is_not_this_piece() {
     // From a mark on the ring itself the small piece is passed over.
     let off = trace(2.5, p(-0.8, 0.6), test);
     assert!(!off.piece().holds_mark);
-    assert_eq!(off.piece().area_m2, traced.piece().area_m2);
+    assert!((off.piece().area_m2 - traced.piece().area_m2).abs() < 0.003);
 }
 
 #[test]
@@ -128,7 +128,9 @@ fn a_neck_narrower_than_a_cell_joins_or_parts() {
         })
     };
     let room = 1.2 * 1.7;
-    rooms(0.145).is_near(room, 0.01);
+    // At the mouth the zone reaches between its two corners, as a circle about either lets it: 2 ∫ (r - √(r² - t²)),
+    // t from 0 to half the mouth.
+    rooms(0.145).is_near(room + 0.0084, 0.005);
     let joined = rooms(0.156).piece().area_m2;
     // Two rooms, the corridor's 12 mm, and nothing else but the corners at its mouths.
     assert!(joined > 2.0 * room && joined < 2.0 * room + 0.05, "{joined}");
@@ -136,7 +138,15 @@ fn a_neck_narrower_than_a_cell_joins_or_parts() {
 
 #[test]
 fn nothing_left_names_what_took_it() {
-    let test = |q: StagePoint| if q.x > 0.0 { Err(edge(3)) } else if q.x > -0.2 { Ok(()) } else { Err(edge(4)) };
+    let test = |q: StagePoint| {
+        if q.x > 0.0 {
+            Err(edge(3))
+        } else if q.x > -0.2 {
+            Ok(())
+        } else {
+            Err(edge(4))
+        }
+    };
     assert_eq!(trace(1.0, p(0.0, 0.0), test).zone, Zone::Empty { fighting: Vec::from_slice(&[edge(3)]).unwrap() });
     assert!(matches!(trace(1.0, p(0.0, 0.0), |_| Err(edge(1))).zone, Zone::Empty { .. }));
 }

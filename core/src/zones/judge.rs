@@ -1,0 +1,139 @@
+//! Whether the pictures work with a person at a place.
+
+use super::{Bound, Outline, Task, Zone, ZoneError, ZoneStore, trace_set};
+use crate::cameras::framing::framing;
+use crate::cameras::off_wall::off_wall;
+use crate::cameras::sight::first_fault;
+use crate::cameras::{Body, Framing, Side, SightFault, Solid, Surfaces, View};
+use crate::geom::{StagePoint, StageVector};
+use crate::props::Ground;
+use crate::show::{PersonClass, Show};
+use crate::units::Angle;
+
+/// By how much the good places are shrunk all round, before the survey's allowance, metres.
+pub const SHRINK_M: f32 = 0.15;
+/// Directions in which [`Judge::holds`] moves the person: two neighbours are 20 mm apart.
+const DIRECTIONS: u8 = 48;
+
+/// One person class, the pictures that have to work, and everything that stands in them.
+#[derive(Clone, Copy, Debug)]
+pub struct Judge<'a> {
+    /// The show.
+    pub show: &'a Show,
+    /// The person.
+    pub class: &'a PersonClass,
+    /// The floor with its keep-outs for this class in this cue.
+    pub ground: &'a Ground<'a>,
+    /// The pictures that are about the person, every pose of them that has to work: see [`about`].
+    pub views: &'a [View],
+    /// The parts in the picture, once for every moment that has to work.
+    pub moments: &'a [&'a [Solid]],
+    /// The LED surfaces.
+    pub surfaces: &'a Surfaces<'a>,
+}
+
+impl Judge<'_> {
+    /// Whether everything holds at `p`: first the floor and its keep-outs, then framing in every view, then what
+    /// parts do in every view and moment, then backing.
+    ///
+    /// # Errors
+    /// The first thing in this order that does not hold.
+    pub fn verdict(&self, p: StagePoint) -> Result<(), Bound> {
+        let standing = self.ground.standing(p);
+        if !standing.is_allowed() {
+            return Err(Bound::Limit(standing.limit));
+        }
+        let body = Body::of(self.show, self.class, p);
+        self.views.iter().try_for_each(|view| framed(view, &body))?;
+        for solids in self.moments {
+            self.views.iter().try_for_each(|view| ordered(view, &body, solids))?;
+        }
+        self.views.iter().try_for_each(|view| self.backed(view, &body))
+    }
+
+    /// By how much the good places are shrunk: [`SHRINK_M`] and the survey's allowance.
+    pub fn shrink_m(&self) -> f32 {
+        SHRINK_M + self.show.survey_allowance_m
+    }
+
+    /// Whether everything holds at `p` and wherever the person is when moved from it by the shrink: asked at `p`,
+    /// on the circle round it and on the one of half the radius.
+    ///
+    /// # Errors
+    /// The first thing found that does not hold.
+    pub fn holds(&self, p: StagePoint) -> Result<(), Bound> {
+        self.verdict(p)?;
+        for radius_m in [self.shrink_m(), self.shrink_m() / 2.0] {
+            for i in 0..DIRECTIONS {
+                let turn = Angle::from_radians(core::f32::consts::TAU * f32::from(i) / f32::from(DIRECTIONS));
+                let (sin, cos) = turn.sin_cos();
+                self.verdict(p + StageVector::new(cos, sin) * radius_m)?;
+            }
+        }
+        Ok(())
+    }
+
+    fn backed(&self, view: &View, body: &Body) -> Result<(), Bound> {
+        // Where all of the set beyond the LED surfaces is drawn, no part matters, and one look is enough.
+        let (all, nothing): (_, &[&[Solid]]) = (self.moments, &[&[]]);
+        for solids in if self.surfaces.drawn { nothing } else { all } {
+            let seen = |q| view.pose.see(q).is_some_and(|at| view.whole.outer.contains(at.x, at.y));
+            if let Some(off) = off_wall(view.pose.centre, body, self.surfaces, solids, seen) {
+                return Err(Bound::OffWall { shot: view.shot, side: off.side });
+            }
+        }
+        Ok(())
+    }
+}
+
+/// Traces the in-shot zone of a judge.
+///
+/// # Errors
+/// [`ZoneError`].
+pub fn trace<const N: usize>(
+    judge: &Judge<'_>,
+    mark: StagePoint,
+    store: &mut ZoneStore,
+    outline: &mut Outline<N>,
+) -> Result<Zone, ZoneError> {
+    let task = Task { floor: &judge.show.floor.vertices, shrink_m: judge.shrink_m(), mark };
+    trace_set(&|p| judge.verdict(p), &task, store, outline)
+}
+
+/// The views that are about a person at a place: those whose picture has the person's middle line, whole or cut.
+pub fn about<'v>(views: &'v [View], body: &'v Body) -> impl Iterator<Item = &'v View> {
+    views.iter().filter(|view| matches!(framing(view, body).state, Framing::Cut(_) | Framing::Framed))
+}
+
+fn framed(view: &View, body: &Body) -> Result<(), Bound> {
+    let side = match framing(view, body).state {
+        Framing::Framed => return Ok(()),
+        Framing::Cut(side) => side,
+        Framing::Out | Framing::Beside => side_out(view, body),
+    };
+    Err(Bound::Frame { shot: view.shot, side })
+}
+
+/// The side of the picture beyond which a person is who is not in it.
+fn side_out(view: &View, body: &Body) -> Side {
+    let waist = body.at.at_height(body.base_m + body.height_m / 2.0);
+    let Some(seen) = view.pose.see(waist) else { return Side::Bottom };
+    let frame = &view.frame.inner;
+    let beyond = [
+        (seen.x / frame.left, Side::Left),
+        (seen.x / frame.right, Side::Right),
+        (seen.y / frame.top, Side::Top),
+        (seen.y / frame.bottom, Side::Bottom),
+    ];
+    beyond.into_iter().max_by(|a, b| a.0.total_cmp(&b.0)).map_or(Side::Bottom, |(_, side)| side)
+}
+
+fn ordered(view: &View, body: &Body, solids: &[Solid]) -> Result<(), Bound> {
+    let shot = view.shot;
+    match first_fault(view.pose.centre, view.person_matte, body, solids) {
+        None => Ok(()),
+        Some(SightFault::Painted((prop, part))) => Err(Bound::Painted { shot, prop, part }),
+        Some(SightFault::Hidden((prop, part))) => Err(Bound::Hidden { shot, prop, part }),
+        Some(SightFault::InFront((prop, part))) => Err(Bound::InFront { shot, prop, part }),
+    }
+}
