@@ -35,6 +35,7 @@ mod shadow;
 pub mod shots;
 pub mod sight;
 pub mod solids;
+mod speed;
 pub mod surfaces;
 mod vector;
 pub mod wedge;

@@ -7,9 +7,9 @@ use super::lens::{self, LensError};
 use super::moves::mixed;
 pub use super::moves::{Jib, jib_head, jib_place, jib_tail};
 use super::pose::Pose;
-use super::vector::{between, length};
+pub use super::speed::{Speed, speed};
 use crate::show::cameras::{Crop, LowerLine};
-use crate::show::{Camera, CameraId, CameraKind, Shot, ShotId, ShotKey, ShotKind, Show};
+use crate::show::{Camera, CameraId, Shot, ShotId, ShotKey, ShotKind, Show};
 use crate::units::Angle;
 
 /// Most views of one shot, as long as it has no more keys than that.
@@ -20,10 +20,6 @@ const IN_RANGE: usize = 7;
 const SPACING_S: f32 = 1.0;
 /// Width of a picture that has everything in it, in tangents.
 const EVERYTHING: f32 = 2.0e4;
-/// How fast a live camera may pan, degrees per second (common practice).
-const LIVE_DPS: f32 = 30.0;
-/// Steps between two keys in which a move's speed is measured.
-const SPEED_STEPS: u8 = 16;
 
 /// Why a shot gives no view.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -78,16 +74,8 @@ pub struct View {
     pub person_matte: bool,
 }
 
-/// How fast a camera goes.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Speed {
-    /// Metres per second.
-    pub mps: f32,
-    /// Degrees per second.
-    pub dps: f32,
-}
-
-fn parts(show: &Show, shot: ShotId) -> Result<(&Shot, &Camera, &[ShotKey]), ShotError> {
+/// A shot, its camera and its keys.
+pub(super) fn parts(show: &Show, shot: ShotId) -> Result<(&Shot, &Camera, &[ShotKey]), ShotError> {
     let shot = show.shots.get(shot.index()).ok_or(ShotError::Unknown)?;
     let camera = show.cameras.get(shot.camera.index()).ok_or(ShotError::Unknown)?;
     Ok((shot, camera, shot.keys.of(&show.shot_keys)))
@@ -242,44 +230,4 @@ fn between_keys(kind: ShotKind, apart: f32) -> usize {
             (libm::ceilf(apart / SPACING_S) - 1.0).clamp(0.0, VIEWS as f32) as usize
         }
     }
-}
-
-/// How fast the camera of a shot may go while it is used.
-///
-/// The fastest stretch of a move; 30 degrees a second for a live shot (common practice); nothing for a preset, and
-/// for a range, which counts as being everywhere between its keys at once.
-pub fn speed(show: &Show, shot: ShotId) -> Speed {
-    let Ok((planned, camera, keys)) = parts(show, shot) else { return Speed::default() };
-    match planned.kind {
-        ShotKind::Preset | ShotKind::Range => Speed::default(),
-        ShotKind::Live => Speed { mps: 0.0, dps: LIVE_DPS },
-        ShotKind::Move => keys.windows(2).fold(Speed::default(), |fastest, pair| match pair {
-            [a, b] => fastest.or(fastest_between(&camera.kind, a, b)),
-            _ => fastest,
-        }),
-    }
-}
-
-impl Speed {
-    fn or(self, other: Self) -> Self {
-        Self { mps: self.mps.max(other.mps), dps: self.dps.max(other.dps) }
-    }
-}
-
-fn fastest_between(kind: &CameraKind, a: &ShotKey, b: &ShotKey) -> Speed {
-    let step_s = (b.at_s - a.at_s) / f32::from(SPEED_STEPS);
-    if step_s <= 0.0 {
-        return Speed::default();
-    }
-    let at = |step: u8| mixed(kind, a, b, f32::from(step) / f32::from(SPEED_STEPS));
-    (1..=SPEED_STEPS).map(|step| (at(step - 1), at(step))).fold(Speed::default(), |fastest, (from, to)| {
-        let mps = length(between(from.from, to.from)) / step_s;
-        fastest.or(Speed { mps, dps: turn_between(&from, &to) / step_s })
-    })
-}
-
-/// Degrees between the views of two keys.
-fn turn_between(a: &ShotKey, b: &ShotKey) -> f32 {
-    let pose = |key: &ShotKey| Pose::looking(key.from, key.look, Angle::default(), 0.0);
-    pose(a).zip(pose(b)).map_or(0.0, |(a, b)| a.angle_to(&b).to_degrees())
 }

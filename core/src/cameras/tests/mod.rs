@@ -1,9 +1,12 @@
 //! What the cameras' unit tests share: a show with one camera and one shot. Invented.
 
+mod framing;
+mod lens;
+mod shots;
+
 use heapless::Vec;
 
 use super::body::Body;
-use super::framing::{Framing, Side, framing};
 use super::shots::{View, view_at};
 use crate::geom::{StagePoint, StagePoint3};
 use crate::show::cameras::{Crop, LowerLine};
@@ -56,32 +59,4 @@ pub(super) fn view(show: &Show) -> View {
 
 pub(super) fn body(x: f32, y: f32, height_m: f32) -> Body {
     Body { at: StagePoint::new(x, y), base_m: 0.0, height_m, radius_m: 0.25 }
-}
-
-/// The two figures were worked out by hand for this invented show before there was any code for them.
-#[test]
-fn a_tall_guest_sticks_out_of_a_tight_shot_and_fits_a_wider_one() {
-    let guest = body(0.75, 0.55, 1.96);
-    let tight = framing(&view(&one_shot([3.6, -1.6, 1.55], [0.75, 0.55, 1.3], 20.0)), &guest);
-    assert!((tight.head - 1.38).abs() < 0.005, "{tight:?}");
-    assert_eq!(tight.state, Framing::Cut(Side::Top));
-    let wider = framing(&view(&one_shot([3.6, -1.6, 1.55], [0.75, 0.55, 1.42], 16.0)), &guest);
-    assert!((wider.head - 0.90).abs() < 0.005, "{wider:?}");
-    assert!((wider.limit - 0.93).abs() < 1e-6);
-    assert_eq!(wider.state, Framing::Framed);
-}
-
-#[test]
-fn a_camera_on_a_cable_goes_as_fast_as_its_keys_say() {
-    let keys = [
-        key(0.0, [-15.0, -12.0, 7.0], [0.0, 0.0, 1.0], 24.0),
-        key(4.5, [0.0, -12.0, 6.0], [0.0, 0.0, 1.0], 24.0),
-        key(9.0, [15.0, -12.0, 5.0], [0.0, 0.0, 1.0], 24.0),
-    ];
-    let show = with_keys(one_shot([0.0; 3], [1.0; 3], 24.0), ShotKind::Move, &keys);
-    let speed = super::shots::speed(&show, ShotId(0));
-    // √(15² + 1²) m in 4.5 s.
-    assert!((speed.mps - 3.3407).abs() < 0.001, "{speed:?}");
-    // Nearest to the point it looks at, 13 m away, it goes round it with the part of its speed that is across.
-    assert!((14.0..15.0).contains(&speed.dps), "{speed:?}");
 }
