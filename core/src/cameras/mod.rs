@@ -10,6 +10,7 @@
 //! shows; [`wedge`] and [`jib`], where crew and people keep away from cameras. `core/docs/cameras.md` has frames,
 //! signs and worked numbers.
 
+mod bend;
 pub mod body;
 mod breaks;
 mod column;

@@ -175,6 +175,22 @@ fn a_live_pose_gives_the_view_of_a_preset_there() {
 }
 
 #[test]
+fn a_view_that_follows_is_the_view_from_there() {
+    let mut show = level();
+    show.cameras[0].pan_tilt_tolerance_deg = 2.0;
+    show.cameras[0].lens.distortion = Some([-0.1, 0.02, 0.001, 0.0, 0.0]);
+    let mut followed = view(&show);
+    for focal_mm in [9.59, 14.0] {
+        let reported = key(0.02, [0.4, -4.9, 1.3], [0.1, 0.2, 1.1], focal_mm);
+        followed.follow(&show, &reported).unwrap();
+        assert_eq!(Ok(&followed), view_of(&show, SHOT, &reported).as_ref());
+    }
+    let before = followed.clone();
+    assert_eq!(followed.follow(&show, &key(0.0, [1.0; 3], [1.0; 3], 14.0)), Err(ShotError::BadPose));
+    assert_eq!(followed, before);
+}
+
+#[test]
 fn tolerance_turns_about_the_tracked_point_and_takes_the_pupil_along() {
     let mut show = level();
     assert!(view(&show).corners.is_empty());
