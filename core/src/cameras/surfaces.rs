@@ -2,10 +2,11 @@
 
 use super::body::Body;
 use super::framing::Side;
-use crate::geom::{StagePoint, StagePoint3, polygon, segment};
+use crate::geom::{StagePoint, StagePoint3, polygon};
 use crate::show::{Show, Wall};
 
-/// Seams no wider than this are closed: the floor and the joined ends of walls reach so far, metres.
+/// Every surface reaches this far beyond its edges, metres: seams between them are closed by it, and nobody can
+/// tell such a miss in a picture.
 pub const SEAM_M: f32 = 0.03;
 /// Lines of sight count from this share of the way to the point: feet stand on the floor itself.
 const FIRST: f32 = 1.0 - 1e-4;
@@ -106,20 +107,8 @@ impl<'s> Surfaces<'s> {
     fn on_wall(&self, index: usize, centre: StagePoint3, q: StagePoint3) -> Option<(f32, Backing)> {
         let (lambda, passing) = self.pass(index, centre, q)?;
         let wall = self.walls.get(index)?;
-        let foot_m = if wall.bottom_m <= SEAM_M { wall.bottom_m - SEAM_M } else { wall.bottom_m };
-        let inside_height = passing.above_m <= 0.0 && passing.place.z >= foot_m;
-        let along = wall.to - wall.from;
-        let nearer_end =
-            if along.dot(passing.place.on_floor() - wall.from) <= along.dot(along) / 2.0 { wall.from } else { wall.to };
-        let reach_m = if passing.past_m > 0.0 && self.is_joined(index, nearer_end) { SEAM_M } else { 0.0 };
-        let backing = Backing { wall: Some(index as u8), place: passing.place };
-        (inside_height && passing.past_m <= reach_m).then_some((lambda, backing))
-    }
-
-    /// True when another wall ends or passes within two seams of `end`.
-    fn is_joined(&self, index: usize, end: StagePoint) -> bool {
-        let mut others = self.walls.iter().enumerate().filter(|(i, _)| *i != index);
-        others.any(|(_, other)| segment::distance(end, other.from, other.to) <= 2.0 * SEAM_M)
+        let met = passing.miss_m() <= SEAM_M && passing.place.z >= wall.bottom_m - SEAM_M;
+        met.then_some((lambda, Backing { wall: Some(index as u8), place: passing.place }))
     }
 
     fn on_floor(&self, centre: StagePoint3, q: StagePoint3) -> Option<(f32, Backing)> {
