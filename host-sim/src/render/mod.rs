@@ -5,12 +5,15 @@
 //! outside the floor; [`png`] writes files.
 
 pub mod canvas;
+pub mod contact;
 pub mod easel;
 pub mod frame;
 pub mod picture;
 pub mod png;
+pub mod shot;
 pub mod stage;
 mod walk;
+mod words;
 
 pub use canvas::CanvasPixels;
 pub use easel::{Easel, Need, TooMuch};

@@ -63,22 +63,45 @@ impl Extent {
 }
 
 /// A block with what does not change from sample to sample.
-struct Placed<'s> {
+pub(super) struct Placed<'s> {
     index: usize,
     block: &'s Block,
     map: ToCanvas,
 }
 
+impl<'s> Placed<'s> {
+    /// All blocks, the highest first: a riser's top hides the floor beneath.
+    pub(super) fn all(show: &'s Show) -> Vec<Self> {
+        let place = |(index, block): (usize, &'s Block)| Some(Self { index, block, map: block.to_canvas()? });
+        let mut blocks: Vec<Self> = show.blocks.iter().enumerate().filter_map(place).collect();
+        blocks.sort_by(|a, b| b.block.height_m.total_cmp(&a.block.height_m));
+        blocks
+    }
+
+    /// Height of its surface above the floor, metres.
+    pub(super) fn height_m(&self) -> f32 {
+        self.block.height_m
+    }
+
+    /// What the block shows at a stage place; `None` beside it and where its panel is missing.
+    pub(super) fn color(&self, show: &Show, canvases: &[CanvasPixels], p: StagePoint) -> Option<[u8; 3]> {
+        let (at, block) = (self.map.point(p), self.block);
+        let inside_x = at.x >= f32::from(block.x_px) && at.x < block.right_px() as f32;
+        let inside_y = at.y >= f32::from(block.y_px) && at.y < block.bottom_px() as f32;
+        if !(inside_x && inside_y) {
+            return None;
+        }
+        match tile_state(show, self.index, block, at) {
+            Some(TileState::Missing) => None,
+            Some(TileState::Dead) => Some(DEAD),
+            None => Some(over(pixel(canvases, block, at), surface(block, at))),
+        }
+    }
+}
+
 /// Lays the canvases (one for each of the show's, in its order) on the stage.
 pub fn assemble(show: &Show, canvases: &[CanvasPixels], extent: &Extent) -> Picture {
-    let mut blocks: Vec<Placed<'_>> = show
-        .blocks
-        .iter()
-        .enumerate()
-        .filter_map(|(index, block)| Some(Placed { index, block, map: block.to_canvas()? }))
-        .collect();
-    // The highest first: a riser's top hides the floor beneath.
-    blocks.sort_by(|a, b| b.block.height_m.total_cmp(&a.block.height_m));
+    let blocks = Placed::all(show);
     let mut picture = Picture::new(extent.width, extent.height, STUDIO);
     for y in 0..extent.height {
         for x in 0..extent.width {
@@ -99,21 +122,7 @@ pub fn assemble(show: &Show, canvases: &[CanvasPixels], extent: &Extent) -> Pict
 
 /// What is seen at a stage place: the highest block there, else the studio floor.
 fn sample(show: &Show, blocks: &[Placed<'_>], canvases: &[CanvasPixels], p: StagePoint) -> [u8; 3] {
-    for placed in blocks {
-        let at = placed.map.point(p);
-        let block = placed.block;
-        let inside_x = at.x >= f32::from(block.x_px) && at.x < block.right_px() as f32;
-        let inside_y = at.y >= f32::from(block.y_px) && at.y < block.bottom_px() as f32;
-        if !(inside_x && inside_y) {
-            continue;
-        }
-        match tile_state(show, placed.index, block, at) {
-            Some(TileState::Missing) => {}
-            Some(TileState::Dead) => return DEAD,
-            None => return over(pixel(canvases, block, at), surface(block, at)),
-        }
-    }
-    STUDIO
+    blocks.iter().find_map(|placed| placed.color(show, canvases, p)).unwrap_or(STUDIO)
 }
 
 fn pixel(canvases: &[CanvasPixels], block: &Block, at: PixelPoint) -> Rgba {

@@ -1,7 +1,9 @@
 //! `underfoot draw SHOW --out DIR`.
 
+pub mod contact;
 pub mod pictures;
 mod plan;
+pub mod shots;
 
 use std::path::PathBuf;
 
@@ -42,6 +44,12 @@ pub struct Args {
     /// With --briefing: the line this class keeps clear of
     #[arg(long, value_name = "CLASS", requires = "briefing")]
     walk: Option<String>,
+    /// What the camera of a shot sees; all intended shots without a NAME
+    #[arg(long, value_name = "NAME", num_args = 0..=1, conflicts_with_all = ["briefing", "build", "canvas", "block", "kind"])]
+    shot: Option<Option<String>>,
+    /// One sheet of small pictures of all shots, with what is wrong
+    #[arg(long, conflicts_with_all = ["briefing", "build", "canvas", "block", "kind"])]
+    contact: bool,
     /// The load-in picture: letters, arrow, ruler, panel numbers
     #[arg(long, conflicts_with_all = ["mode", "cue"])]
     build: bool,
@@ -104,7 +112,11 @@ fn parse_cue(text: &str) -> Result<u32, String> {
 pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<Exit, Refusal> {
     let project = show_source::load(&args.show)?;
     let plan = Plan::resolve(&args, &project)?;
-    let written = pictures::write(&project, &plan)?;
+    let written = match plan.shots {
+        Some(wanted) if args.contact => contact::write(&project, &plan, wanted)?,
+        Some(wanted) => shots::write(&project, &plan, wanted)?,
+        None => pictures::write(&project, &plan)?,
+    };
     for path in &written {
         output.data(&format!("{}\n", path.display()))?;
     }

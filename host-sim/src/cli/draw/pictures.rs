@@ -68,7 +68,7 @@ pub fn briefing(project: &Project, code: Option<&str>, folder: &Path) -> Result<
     Ok(written)
 }
 
-fn make(folder: &Path) -> Result<(), Refusal> {
+pub(super) fn make(folder: &Path) -> Result<(), Refusal> {
     std::fs::create_dir_all(folder).map_err(|e| Refusal(format!("cannot make {}: {e}", folder.display())))
 }
 
@@ -85,6 +85,13 @@ fn whole_floor(
     Ok(path)
 }
 
+/// The show at full drive.
+pub(super) fn bright(show: &Show) -> Box<Show> {
+    let mut bright = Box::new(show.clone());
+    (bright.look.brief_level, bright.look.air_level) = (FULL_LEVEL, FULL_LEVEL);
+    bright
+}
+
 /// The whole floor in one picture, framed and captioned. A monitor is not a floor: what people read there is
 /// at full drive, whatever the show's levels are.
 ///
@@ -97,8 +104,7 @@ pub fn floor_for_people(
     code: Option<&str>,
     long_side_px: u16,
 ) -> Result<Picture, Refusal> {
-    let mut bright = project.show.clone();
-    (bright.look.brief_level, bright.look.air_level) = (FULL_LEVEL, FULL_LEVEL);
+    let bright = bright(&project.show);
     let view = View::new(mode, cue);
     let canvases: Result<Vec<CanvasPixels>, _> =
         (0..bright.canvases.len()).map(|i| easel.paint(&bright, &view, i)).collect();
@@ -116,18 +122,22 @@ fn captions(show: &Show, mode: Mode, cue: Option<CueId>, code: Option<&str>) -> 
 }
 
 /// First part of a file's name; names sort in running order.
-fn stem(show: &Show, mode: Mode, cue: Option<CueId>) -> String {
+pub(super) fn stem(show: &Show, mode: Mode, cue: Option<CueId>) -> String {
     match cue.and_then(|id| show.cues.get(id.index())) {
         Some(cue) => format!("cue{:03}.{:02}", cue.number / 100, cue.number % 100),
         None => format!("{mode:?}").to_lowercase(),
     }
 }
 
+/// A name as a part of a file's name.
+pub(super) fn word(name: &str) -> String {
+    name.chars().map(|c| if c.is_alphanumeric() || c == '-' { c.to_ascii_lowercase() } else { '_' }).collect()
+}
+
 fn part_name(show: &Show, canvas: usize, block: Option<usize>) -> String {
-    let name = |n: &str| n.chars().map(|c| if c.is_alphanumeric() { c.to_ascii_lowercase() } else { '_' }).collect();
-    let canvas: String = show.canvases.get(canvas).map(|c| name(&c.name)).unwrap_or_default();
+    let canvas: String = show.canvases.get(canvas).map(|c| word(&c.name)).unwrap_or_default();
     match block.and_then(|b| show.blocks.get(b)) {
-        Some(block) => format!("{canvas}-{}", name(&block.name) as String),
+        Some(block) => format!("{canvas}-{}", word(&block.name)),
         None => canvas,
     }
 }

@@ -2,9 +2,10 @@
 
 use std::path::PathBuf;
 
-use underfoot_core::show::{ClassId, CueId, Mode};
+use underfoot_core::show::{ClassId, CueId, Mode, ShotId};
 
 use super::Args;
+use super::shots::Wanted;
 use crate::cli::Refusal;
 use crate::findings::cue_number;
 use crate::project::Project;
@@ -27,6 +28,8 @@ pub struct Plan {
     pub whole_floor: bool,
     /// The class whose walk outline is drawn.
     pub walk: Option<ClassId>,
+    /// Cameras' pictures instead of the floor's.
+    pub shots: Option<Wanted>,
     /// True when every view is AIR, which shows nothing.
     pub shows_nothing: bool,
 }
@@ -58,9 +61,12 @@ impl Plan {
         kinds.dedup();
         let class = |name: &String| find("class", name, show.classes.iter().map(|c| c.name.as_str()));
         let walk = args.walk.as_ref().map(class).transpose()?.map(|i| ClassId(i as u8));
+        let all = args.contact.then_some(None);
+        let shots = args.shot.as_ref().map(|name| name.as_deref()).or(all);
+        let shots = shots.map(|name| wanted(name, project)).transpose()?;
         let shows_nothing = !views.is_empty() && views.iter().all(|(mode, _)| *mode == Mode::Air);
         let whole_floor = args.briefing || args.build;
-        Ok(Self { folder: args.out.clone(), views, canvases, block, kinds, whole_floor, walk, shows_nothing })
+        Ok(Self { folder: args.out.clone(), views, canvases, block, kinds, whole_floor, walk, shots, shows_nothing })
     }
 }
 
@@ -80,6 +86,12 @@ fn views(args: &Args, project: &Project) -> Result<Vec<(Mode, Option<CueId>)>, R
         (false, None) => own,
     };
     Ok(chosen.map(|(index, cue)| (mode(cue.mode), Some(CueId(index as u8)))).collect())
+}
+
+fn wanted(name: Option<&str>, project: &Project) -> Result<Wanted, Refusal> {
+    let Some(name) = name else { return Ok(Wanted::Intended) };
+    let shot = find("shot", name, project.show.shots.iter().map(|s| s.name.as_str()))?;
+    Ok(Wanted::One(ShotId(shot as u8)))
 }
 
 fn find<'n>(kind: &str, wanted: &str, names: impl Iterator<Item = &'n str>) -> Result<usize, Refusal> {

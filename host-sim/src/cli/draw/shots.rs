@@ -1,0 +1,207 @@
+//! Pictures of what cameras see, and the contact sheet of them.
+
+use std::path::PathBuf;
+
+use underfoot_core::cameras::{View, shots};
+use underfoot_core::look;
+use underfoot_core::show::{Cue, CueId, Mode, Shot, ShotId, ShotKind, Show};
+
+use super::Plan;
+use super::pictures::{bright, make, stem, word};
+use crate::cli::Refusal;
+use crate::cli::pack::pack_of;
+use crate::cli::progress::Progress;
+use crate::findings::cue_number;
+use crate::project::{Hot, Project};
+use crate::render::shot::{self, Actor, Caption, Figures, Flaw, Measures, Moment, PersonLine, Scene};
+use crate::render::{CanvasPixels, Easel, Picture, png};
+
+/// Width of a picture that people open on a monitor, pixels.
+const MONITOR_PX: usize = 1280;
+
+/// Which shots are drawn.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Wanted {
+    /// The intended shots of every cue.
+    Intended,
+    /// One shot in every cue.
+    One(ShotId),
+}
+
+/// One cue with its floor painted.
+pub(super) struct Set<'p> {
+    project: &'p Project,
+    cue: &'p Cue,
+    canvases: Vec<CanvasPixels>,
+    moment: Moment,
+    measures: Measures<'p>,
+}
+
+/// Writes every picture of a plan and returns their paths, in their order.
+///
+/// # Errors
+/// [`Refusal`] when a scene is too large, a shot gives no view or a file cannot be written.
+pub fn write(project: &Project, plan: &Plan, wanted: Wanted) -> Result<Vec<PathBuf>, Refusal> {
+    make(&plan.folder)?;
+    let code = code_of(&project.show);
+    let mut easel = Easel::new();
+    let cues: Vec<(Mode, CueId)> = plan.views.iter().filter_map(|&(mode, cue)| Some((mode, cue?))).collect();
+    let progress = Progress::new("drawing", cues.iter().map(|&(_, id)| shots_of(project, id, wanted).len()).sum());
+    let mut written = Vec::new();
+    for (mode, id) in cues {
+        let wanted = shots_of(project, id, wanted);
+        if wanted.is_empty() {
+            continue;
+        }
+        let Some(set) = Set::paint(project, &mut easel, (mode, id))? else { continue };
+        for shot in wanted {
+            for view in views_of(&project.show, shot)? {
+                let path = plan.folder.join(file(&project.show, (mode, id), &view));
+                png::write(&path, png::of_picture(&set.large(&view, &code)))?;
+                written.push(path);
+            }
+            progress.step();
+        }
+    }
+    Ok(written)
+}
+
+/// The show code as it is printed on pictures.
+pub(super) fn code_of(show: &Show) -> String {
+    pack_of(show).map_or("----".into(), |(_, code)| code.to_string())
+}
+
+pub(super) fn shots_of(project: &Project, cue: CueId, wanted: Wanted) -> Vec<ShotId> {
+    match wanted {
+        Wanted::One(shot) => vec![shot],
+        Wanted::Intended => {
+            project.show.cues.get(cue.index()).map_or(Vec::new(), |cue| project.show.shots_in(cue).to_vec())
+        }
+    }
+}
+
+/// One view of a preset or live shot; one for each key of a range or a move.
+///
+/// # Errors
+/// [`Refusal`] names the shot that gives no view.
+pub(super) fn views_of(show: &Show, id: ShotId) -> Result<Vec<View>, Refusal> {
+    let Some(shot) = show.shots.get(id.index()) else { return Ok(Vec::new()) };
+    let keys = shot.keys.of(&show.shot_keys);
+    let keys =
+        if matches!(shot.kind, ShotKind::Preset | ShotKind::Live) { keys.get(..1).unwrap_or(keys) } else { keys };
+    let view = |key| {
+        let refused = |fault| Refusal(format!("shot \"{}\" has no picture: {fault:?}", shot.name));
+        shots::view_of(show, id, key).map_err(refused)
+    };
+    keys.iter().map(view).collect()
+}
+
+fn file(show: &Show, (mode, cue): (Mode, CueId), view: &View) -> String {
+    let shot = show.shots.get(view.shot.index());
+    let name = shot.map_or(String::new(), |s| word(&s.name));
+    let key = shot.filter(|s| is_keyed(s)).map_or(String::new(), |_| format!("-{:04.1}s", view.at_s));
+    format!("{}-shot-{name}{key}.png", stem(show, mode, Some(cue)))
+}
+
+fn is_keyed(shot: &Shot) -> bool {
+    matches!(shot.kind, ShotKind::Range | ShotKind::Move)
+}
+
+impl<'p> Set<'p> {
+    /// Paints the floor of a cue at full drive; `None` for a cue that the show does not have.
+    ///
+    /// # Errors
+    /// [`Refusal`] when a scene is too large.
+    pub(super) fn paint(
+        project: &'p Project,
+        easel: &mut Easel,
+        (mode, id): (Mode, CueId),
+    ) -> Result<Option<Self>, Refusal> {
+        let show = &project.show;
+        let Some(cue) = show.cues.get(id.index()) else { return Ok(None) };
+        let (lit, view) = (bright(show), look::View::new(mode, Some(id)));
+        let canvases: Result<Vec<_>, _> = (0..show.canvases.len()).map(|i| easel.paint(&lit, &view, i)).collect();
+        let moment = Moment::at_end(show, cue).map_err(|fault| Refusal(format!("a part has no shape: {fault:?}")))?;
+        Ok(Some(Self { project, cue, canvases: canvases?, moment, measures: Measures::of(show, cue) }))
+    }
+
+    /// The picture alone.
+    pub(super) fn picture(&self, view: &View, width: usize) -> Picture {
+        let scene = Scene { show: &self.project.show, canvases: &self.canvases, moment: &self.moment, view };
+        scene.picture(width)
+    }
+
+    /// What was measured of everybody in a shot, the worst first.
+    pub(super) fn people(
+        &self,
+        view: &View,
+        lines: fn(&Show, &Actor, &Figures) -> Vec<PersonLine>,
+    ) -> (Vec<PersonLine>, Vec<Flaw>) {
+        let mut flaws = Vec::new();
+        let all = self.moment.actors.iter().flat_map(|actor| {
+            let figures = self.measures.person(view.shot, view, actor);
+            flaws.extend(figures.flaws.iter().copied());
+            lines(&self.project.show, actor, &figures)
+        });
+        let mut all: Vec<PersonLine> = all.collect();
+        all.sort_by_key(|line| !line.flawed);
+        (all, Flaw::ALL.into_iter().filter(|f| flaws.contains(f)).collect())
+    }
+
+    /// The picture with its caption.
+    fn large(&self, view: &View, code: &str) -> Picture {
+        let show = &self.project.show;
+        let (people, patterns) = self.people(view, shot::long);
+        let head = format!("{} · {code} · cue {} {}", show.title, cue_number(self.cue.number), self.cue.name);
+        let caption = Caption { head, shot: self.shot_words(view), notes: self.notes(view), people, patterns };
+        caption.below(&self.picture(view, MONITOR_PX))
+    }
+
+    /// Shot, camera and focal length.
+    pub(super) fn shot_words(&self, view: &View) -> String {
+        let show = &self.project.show;
+        let shot = show.shots.get(view.shot.index());
+        let camera = show.cameras.get(view.camera.index());
+        let key = shot.filter(|s| is_keyed(s)).map_or(String::new(), |_| format!(" at {:.1} s", view.at_s));
+        let (shot, camera) = (shot.map_or("", |s| &s.name), camera.map_or("", |c| &c.name));
+        format!("{shot}{key} · {camera} · {} mm", view.focal_mm)
+    }
+
+    fn notes(&self, view: &View) -> String {
+        let show = &self.project.show;
+        let mut notes = vec![format!("holds people to the {}", shot::lower_word(view.lower_line))];
+        notes.extend(self.hot_words(view).map(String::from));
+        if view.person_matte {
+            notes.push("people are held out of overlays".into());
+        }
+        if !show.shots_in(self.cue).contains(&view.shot) {
+            notes.push("not an intended shot of this cue".into());
+        }
+        notes.extend(Some(self.when()).filter(|w| !w.is_empty()));
+        notes.join(" · ")
+    }
+
+    /// The moment of the pictures, in a cue in which something moves.
+    pub(super) fn when(&self) -> String {
+        if self.moment.moves {
+            format!("props as they stand at {:.1} s; figures are the worst of the cue", self.moment.at_s)
+        } else {
+            String::new()
+        }
+    }
+
+    /// The cue.
+    pub(super) fn cue(&self) -> &'p Cue {
+        self.cue
+    }
+
+    fn hot_words(&self, view: &View) -> Option<&'static str> {
+        let camera = self.project.show.cameras.get(view.camera.index())?;
+        Some(match (self.project.hot, camera.recorded) {
+            (Hot::All, true) => "always hot, recorded",
+            (Hot::All, false) => "always hot",
+            (Hot::ProgramPreviewRecorded, true) => "recorded, so always hot",
+            _ => "hot on program and preview",
+        })
+    }
+}

@@ -1,0 +1,110 @@
+//! A camera as a picture: pixels to lines of sight and back.
+
+use underfoot_core::cameras::{Pose, lens};
+use underfoot_core::show::Lens;
+use underfoot_core::show::cameras::Distortion;
+
+use super::ray::{Ray, V3, dot};
+
+/// Anything nearer than this is not projected, metres.
+const NEAREST_M: f64 = 0.05;
+
+/// A camera and the size of its picture. The picture is the whole sensor.
+#[derive(Clone, Debug)]
+pub struct Eye {
+    centre: V3,
+    right: V3,
+    up: V3,
+    ahead: V3,
+    /// Half the sensor in distorted tangents.
+    half: (f64, f64),
+    distortion: Option<Distortion>,
+    width: usize,
+    height: usize,
+}
+
+impl Eye {
+    /// The picture of `width` × `height` pixels that a camera takes.
+    pub fn new(pose: &Pose, lens: &Lens, focal_mm: f32, (width, height): (usize, usize)) -> Self {
+        let wide = |v: [f32; 3]| v.map(f64::from);
+        let half = |size_mm: f32| f64::from(size_mm) / f64::from(focal_mm) / 2.0;
+        Self {
+            centre: wide([pose.centre.x, pose.centre.y, pose.centre.z]),
+            right: wide(pose.right),
+            up: wide(pose.up),
+            ahead: wide(pose.ahead),
+            half: (half(lens.sensor_width_mm), half(lens.sensor_height_mm)),
+            distortion: lens.distortion.filter(|d| d.iter().any(|&k| k != 0.0)),
+            width,
+            height,
+        }
+    }
+
+    /// Width of the picture in pixels.
+    pub fn width(&self) -> usize {
+        self.width
+    }
+
+    /// Height of the picture in pixels.
+    pub fn height(&self) -> usize {
+        self.height
+    }
+
+    pub(super) fn centre(&self) -> V3 {
+        self.centre
+    }
+
+    /// True when straight lines are bent in the picture.
+    pub(super) fn bends(&self) -> bool {
+        self.distortion.is_some()
+    }
+
+    /// Metres across one pixel in the middle of the picture, for each metre of depth.
+    pub(super) fn pixel(&self) -> f64 {
+        2.0 * self.half.0 / self.width as f64
+    }
+
+    /// The line of sight through a place of the picture; `None` where the lens shows nothing.
+    pub(super) fn ray(&self, (x_px, y_px): (f64, f64)) -> Option<Ray> {
+        let x = (2.0 * x_px / self.width as f64 - 1.0) * self.half.0;
+        let y = (1.0 - 2.0 * y_px / self.height as f64) * self.half.1;
+        let (x, y) = match &self.distortion {
+            Some(bend) => lens::undistort(bend, x as f32, y as f32).map(|(x, y)| (x.into(), y.into())).ok()?,
+            None => (x, y),
+        };
+        let way = [0, 1, 2].map(|i| self.ahead[i] + self.right[i] * x + self.up[i] * y);
+        Some(Ray { from: self.centre, way })
+    }
+
+    /// Where a direction, in undistorted tangents, is in the picture, in pixels.
+    pub fn place(&self, (x, y): (f64, f64)) -> (f64, f64) {
+        let (x, y) = match &self.distortion {
+            Some(bend) => {
+                let (x, y) = lens::distort(bend, x as f32, y as f32);
+                (x.into(), y.into())
+            }
+            None => (x, y),
+        };
+        let share = |v: f64, half: f64, size: usize| (v / half + 1.0) * 0.5 * size as f64;
+        (share(x, self.half.0, self.width), share(-y, self.half.1, self.height))
+    }
+
+    /// Where a stage place is in the picture, in pixels; `None` for what is not in front of the camera.
+    pub fn project(&self, p: [f64; 3]) -> Option<(f64, f64)> {
+        let v = [0, 1, 2].map(|i| p[i] - self.centre[i]);
+        let depth = dot(v, self.ahead);
+        (depth > NEAREST_M).then(|| self.place((dot(v, self.right) / depth, dot(v, self.up) / depth)))
+    }
+
+    /// Rows of the picture that a body inside these corners may reach, with some room; all of them when in doubt.
+    pub(super) fn rows(&self, corners: &[V3]) -> (f64, f64) {
+        let all = (0.0, self.height as f64);
+        if self.bends() {
+            return all;
+        }
+        let places: Option<Vec<(f64, f64)>> = corners.iter().map(|&p| self.project(p)).collect();
+        let Some(places) = places else { return all };
+        let (low, high) = places.iter().fold((f64::MAX, f64::MIN), |(l, h), p| (l.min(p.1), h.max(p.1)));
+        (low - 2.0, high + 2.0)
+    }
+}

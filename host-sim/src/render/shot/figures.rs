@@ -1,0 +1,132 @@
+//! What was measured of people in a shot, from the core, and the words for it.
+
+use underfoot_core::cameras::surfaces::Surfaces;
+use underfoot_core::cameras::{self, Framing, OffWall, Share, Sight, Solid, View, framing, off_wall, shots, sight};
+use underfoot_core::show::{Cue, PropId, ShotId, Show};
+
+use super::moment::solids_at;
+use super::pattern::Flaw;
+use super::people::Actor;
+
+/// The worst share of one kind, the part that does most of it, and when.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Worst {
+    /// Shares of the body and its bands.
+    pub share: Share,
+    /// The prop.
+    pub prop: Option<PropId>,
+    /// Seconds into the cue.
+    pub at_s: f32,
+}
+
+/// What was measured of one person in one shot, the worst over its views and the cue's moments.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Figures {
+    /// How the picture's own view has the person.
+    pub framed: cameras::Framed,
+    /// Painted over.
+    pub painted: Worst,
+    /// Hidden.
+    pub hidden: Worst,
+    /// Shown in front of something nearer.
+    pub in_front: Worst,
+    /// Off the LED surfaces.
+    pub off_wall: Option<OffWall>,
+    /// What breaks a limit.
+    pub flaws: Vec<Flaw>,
+}
+
+/// Everything of a cue that figures of its shots need.
+#[derive(Debug)]
+pub struct Measures<'s> {
+    show: &'s Show,
+    moments: Vec<(f32, Vec<Solid>)>,
+}
+
+impl<'s> Measures<'s> {
+    /// The moments of a cue.
+    pub fn of(show: &'s Show, cue: &Cue) -> Self {
+        let mut moments = Vec::new();
+        cameras::times(show, cue, &mut |t| moments.extend(solids_at(show, cue, t).map(|solids| (t, solids))));
+        Self { show, moments }
+    }
+
+    /// Figures of one person in `shot`; framing is that of `view`.
+    pub fn person(&self, shot: ShotId, view: &View, actor: &Actor) -> Figures {
+        let framed = framing::framing(view, &actor.body);
+        let (surfaces, none) = (Surfaces::of(self.show), Worst::default());
+        let mut all =
+            Figures { framed, painted: none, hidden: none, in_front: none, off_wall: None, flaws: Vec::new() };
+        // A shot without views has no pictures either: its fault is reported where it is drawn.
+        let _ = shots::views(self.show, shot, &mut |v| {
+            for (at_s, solids) in &self.moments {
+                let found = sight::sight(v.pose.centre, v.person_matte, &actor.body, solids);
+                all.add(&found, *at_s);
+                let seen = |q| v.pose.see(q).is_some_and(|s| v.frame.inner.contains(s.x, s.y));
+                let off = off_wall(v.pose.centre, &actor.body, &surfaces, solids, seen);
+                all.off_wall = worse(all.off_wall, off);
+            }
+        });
+        all.judge();
+        all
+    }
+}
+
+fn worse(one: Option<OffWall>, other: Option<OffWall>) -> Option<OffWall> {
+    match (one, other) {
+        (Some(a), Some(b)) => Some(if b.over_m() > a.over_m() { b } else { a }),
+        (a, b) => a.or(b),
+    }
+}
+
+impl Figures {
+    fn add(&mut self, found: &Sight, at_s: f32) {
+        let kinds = [
+            (&mut self.painted, found.painted, found.worst_painted),
+            (&mut self.hidden, found.hidden, found.worst_hidden),
+            (&mut self.in_front, found.in_front, found.worst_in_front),
+        ];
+        for (worst, share, part) in kinds {
+            if (share.head, share.whole) > (worst.share.head, worst.share.whole) {
+                *worst = Worst { share, prop: part.map(|p| p.0), at_s };
+            }
+        }
+    }
+
+    /// True when the shot is about this person.
+    pub fn is_about(&self) -> bool {
+        matches!(self.framed.state, Framing::Framed | Framing::Cut(_))
+    }
+
+    fn judge(&mut self) {
+        if self.framed.state == Framing::Out {
+            return;
+        }
+        let about = self.is_about();
+        let part = |w: &Worst| w.prop.map(|p| (p, 0));
+        let sight = Sight {
+            painted: self.painted.share,
+            hidden: self.hidden.share,
+            in_front: self.in_front.share,
+            worst_painted: part(&self.painted),
+            worst_hidden: part(&self.hidden),
+            worst_in_front: part(&self.in_front),
+        };
+        self.flaws = sight.faults().filter_map(|fault| flaw(fault, about)).collect();
+        self.flaws.extend(self.off_wall.map(|_| Flaw::OffWall));
+    }
+
+    /// Something is wrong.
+    pub fn is_flawed(&self) -> bool {
+        !self.flaws.is_empty() || matches!(self.framed.state, Framing::Cut(_))
+    }
+}
+
+/// What is hidden of somebody whom the shot is not about is no fault.
+fn flaw(fault: cameras::SightFault, about: bool) -> Option<Flaw> {
+    match fault {
+        cameras::SightFault::Painted(_) => Some(Flaw::Painted),
+        cameras::SightFault::InFront(_) => Some(Flaw::InFront),
+        cameras::SightFault::Hidden(_) => about.then_some(Flaw::Hidden),
+    }
+}

@@ -1,0 +1,62 @@
+//! What stands on the stage in one cue, at one moment.
+
+use underfoot_core::cameras::{Body, Solid, SolidsError, solids};
+use underfoot_core::limits;
+use underfoot_core::props::motion;
+use underfoot_core::show::{Cue, Presence, Show};
+
+use super::people::Actor;
+
+/// People and props of a cue at a moment.
+#[derive(Clone, Debug)]
+pub struct Moment {
+    /// Seconds since the cue began.
+    pub at_s: f32,
+    /// True when a prop of the cue comes or moves.
+    pub moves: bool,
+    /// Parts of props that are in the picture by the end of the cue.
+    pub solids: Vec<Solid>,
+    /// People on their marks.
+    pub actors: Vec<Actor>,
+}
+
+impl Moment {
+    /// The end of a cue's keyed moves, when everything that goes somewhere has arrived. What goes for ever is where
+    /// it is then.
+    ///
+    /// # Errors
+    /// [`SolidsError`] for a part whose shape cannot be used.
+    pub fn at_end(show: &Show, cue: &Cue) -> Result<Self, SolidsError> {
+        let states = show.props_in(cue);
+        let ends = states.iter().filter_map(|state| motion::lasts_s(show, state));
+        let coming = states.iter().filter(|s| s.presence == Presence::Coming).map(|s| s.coming_ms as f32 / 1000.0);
+        let at_s = ends.chain(coming).fold(0.0, f32::max);
+        let moves = at_s > 0.0 || states.iter().any(|state| state.motion.is_some());
+        Ok(Self { at_s, moves, solids: solids_at(show, cue, at_s)?, actors: actors(show, cue) })
+    }
+}
+
+/// Parts of props as they stand `at_s` seconds into a cue.
+///
+/// # Errors
+/// [`SolidsError`].
+pub fn solids_at(show: &Show, cue: &Cue, at_s: f32) -> Result<Vec<Solid>, SolidsError> {
+    solids::of_cue::<{ limits::PARTS }>(show, cue, at_s).map(|list| list.into_iter().collect())
+}
+
+/// The people whom a cue places, on their marks.
+pub fn actors(show: &Show, cue: &Cue) -> Vec<Actor> {
+    let actor = |place: &underfoot_core::show::CuePlace| {
+        let person = show.people.get(place.person.index())?;
+        let class = show.classes.get(person.class.index())?;
+        let mark = show.marks.get(place.mark?.index())?;
+        Some(Actor {
+            name: person.name.to_string(),
+            mark: mark.name.to_string(),
+            who: person.who,
+            body: Body::of(show, class, mark.at),
+            seated: class.chair_m.is_some(),
+        })
+    };
+    show.places_in(cue).iter().filter_map(actor).collect()
+}

@@ -1,0 +1,76 @@
+//! One picture: everything in a cue through one camera, with its guides.
+
+use underfoot_core::cameras::View;
+use underfoot_core::cameras::surfaces::Surfaces;
+use underfoot_core::show::Show;
+
+use super::eye::Eye;
+use super::guides;
+use super::moment::Moment;
+use super::people::Upright;
+use super::raster;
+use super::trace::{PartThing, Sights};
+use super::world::World;
+use crate::render::{CanvasPixels, Picture};
+
+/// From this width on, names and words are large and lower lines are named.
+const LARGE_PX: usize = 900;
+
+/// What to draw, of which the floor is painted already.
+#[derive(Clone, Copy, Debug)]
+pub struct Scene<'s> {
+    /// The show.
+    pub show: &'s Show,
+    /// The floor, one picture for each canvas.
+    pub canvases: &'s [CanvasPixels],
+    /// People and props.
+    pub moment: &'s Moment,
+    /// The camera at a moment of its shot.
+    pub view: &'s View,
+}
+
+impl Scene<'_> {
+    /// The picture, `width` pixels wide and as high as the sensor makes it.
+    pub fn picture(&self, width: usize) -> Picture {
+        let Some((shot, camera)) = self.shot() else { return Picture::new(width, width * 9 / 16, [0; 3]) };
+        let ratio = camera.lens.sensor_height_mm / camera.lens.sensor_width_mm;
+        let size = (width, (width as f32 * ratio).round() as usize);
+        let eye = Eye::new(&self.view.pose, &camera.lens, self.view.focal_mm, size);
+        let sights = self.sights(&eye);
+        let mut raster = raster::paint(&sights, &eye);
+        guides::crop(&mut raster.picture, shot.crop);
+        guides::safe(&mut raster.picture, &eye, &self.view.safe);
+        let large = width >= LARGE_PX;
+        let names: Vec<&str> = self.show.props.iter().map(|p| p.name.as_str()).collect();
+        guides::props(&mut raster, &names, large);
+        for actor in &self.moment.actors {
+            if let Some(upright) = Upright::of(actor, eye.centre()) {
+                guides::person(&mut raster.picture, &eye, (actor, &upright), self.view, large);
+            }
+        }
+        raster.picture
+    }
+
+    fn shot(&self) -> Option<(&underfoot_core::show::Shot, &underfoot_core::show::Camera)> {
+        let shot = self.show.shots.get(self.view.shot.index())?;
+        Some((shot, self.show.cameras.get(shot.camera.index())?))
+    }
+
+    fn sights(&self, eye: &Eye) -> Sights<'_> {
+        let part = |solid: &underfoot_core::cameras::Solid| PartThing {
+            thing: solid.into(),
+            layer: solid.layer,
+            transparent: solid.transparent,
+            prop: solid.prop.index(),
+        };
+        Sights {
+            world: World::new(self.show, self.canvases),
+            parts: self.moment.solids.iter().map(part).collect(),
+            people: self.moment.actors.iter().filter_map(|a| Upright::of(a, eye.centre())).collect(),
+            px: eye.pixel(),
+            matte: self.view.person_matte,
+            surfaces: Surfaces::of(self.show),
+            pattern_px: (eye.width() as f64 / 110.0).max(5.0),
+        }
+    }
+}
