@@ -21,6 +21,8 @@ const CUE: usize = 24;
 const LINE: usize = 15;
 /// Most lines below one picture; the rest are counted.
 const MOST: usize = 5;
+/// Most pictures side by side.
+const COLUMNS: usize = 4;
 
 /// One small picture.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -58,7 +60,7 @@ pub struct Contact {
 impl Contact {
     /// The sheet as one picture.
     pub fn picture(&self) -> Picture {
-        let columns = self.rows.iter().map(|r| r.cells.len()).max().unwrap_or(0).max(2);
+        let columns = self.rows.iter().map(|r| r.cells.len()).max().unwrap_or(0).clamp(2, COLUMNS);
         let wide = GAP + columns * (CELL_PX + GAP);
         let heights: Vec<usize> = self.rows.iter().map(Row::height).collect();
         let mut sheet = Picture::new(wide, HEAD + heights.iter().sum::<usize>() + GAP, PAPER);
@@ -77,7 +79,7 @@ impl Contact {
 
 impl Row {
     fn height(&self) -> usize {
-        CUE + self.cells.iter().map(|cell| cell.height() + GAP).max().unwrap_or(0)
+        CUE + self.cells.chunks(COLUMNS).map(strip).sum::<usize>()
     }
 
     fn draw(&self, sheet: &mut Picture, top: usize) {
@@ -86,10 +88,19 @@ impl Row {
         text(sheet, &self.name, (GAP as i32, top as i32 + 5), (&FONT_9X15_BOLD, INK), Alignment::Left);
         let after = GAP as i32 + width(&self.name, &FONT_9X15_BOLD) + 16;
         text(sheet, &self.note, (after, top as i32 + 7), (&FONT_7X13, QUIET), Alignment::Left);
-        for (i, cell) in self.cells.iter().enumerate() {
-            cell.draw(sheet, (GAP + i * (CELL_PX + GAP), top + CUE));
+        let mut y = top + CUE;
+        for cells in self.cells.chunks(COLUMNS) {
+            for (i, cell) in cells.iter().enumerate() {
+                cell.draw(sheet, (GAP + i * (CELL_PX + GAP), y));
+            }
+            y += strip(cells);
         }
     }
+}
+
+/// Height of some pictures side by side.
+fn strip(cells: &[Cell]) -> usize {
+    cells.iter().map(|cell| cell.height() + GAP).max().unwrap_or(0)
 }
 
 impl Cell {

@@ -42,24 +42,37 @@ pub(super) fn width(words: &str, font: &MonoFont<'_>) -> i32 {
     words.chars().count() as i32 * advance as i32
 }
 
-/// A dark plate with a sign before the words, its top at `y`, `x` in its middle; kept inside the picture.
-pub(super) fn plate(
-    picture: &mut Picture,
-    words: &str,
-    (x, y): (i32, i32),
-    (font, ink): (&MonoFont<'_>, Rgb888),
-    who: Option<Who>,
-) {
-    let high = font.character_size.height as i32;
-    let lead = if who.is_some() { high } else { 0 };
-    let (wide, tall) = (width(words, font) + lead + 8, high + 2);
-    let left = (x - wide / 2).clamp(0, (picture.width() as i32 - wide).max(0));
-    let top = y.clamp(0, (picture.height() as i32 - tall).max(0));
-    fill(picture, (left, top), (wide, tall), PLATE);
-    if let Some(who) = who {
-        sign(picture, who, (left + 4 + high / 2 - 2, top + tall / 2), high * 3 / 5);
+/// Words on dark plates that do not cover each other: the first come stay.
+#[derive(Debug, Default)]
+pub(super) struct Plates(Vec<[i32; 4]>);
+
+impl Plates {
+    /// A plate with a sign before the words, its top at `y`, `x` in its middle; kept inside the picture, and left out
+    /// where it would cover another.
+    pub(super) fn add(
+        &mut self,
+        picture: &mut Picture,
+        words: &str,
+        (x, y): (i32, i32),
+        (font, ink): (&MonoFont<'_>, Rgb888),
+        who: Option<Who>,
+    ) {
+        let high = font.character_size.height as i32;
+        let lead = if who.is_some() { high } else { 0 };
+        let (wide, tall) = (width(words, font) + lead + 8, high + 2);
+        let left = (x - wide / 2).clamp(0, (picture.width() as i32 - wide).max(0));
+        let top = y.clamp(0, (picture.height() as i32 - tall).max(0));
+        let clear = |&[l, t, r, b]: &[i32; 4]| left >= r || left + wide <= l || top >= b || top + tall <= t;
+        if !self.0.iter().all(clear) {
+            return;
+        }
+        self.0.push([left, top, left + wide, top + tall]);
+        fill(picture, (left, top), (wide, tall), PLATE);
+        if let Some(who) = who {
+            sign(picture, who, (left + 4 + high / 2 - 2, top + tall / 2), high * 3 / 5);
+        }
+        text(picture, words, (left + 4 + lead, top + 1), (font, ink), Alignment::Left);
     }
-    text(picture, words, (left + 4 + lead, top + 1), (font, ink), Alignment::Left);
 }
 
 /// A filled rectangle.

@@ -54,9 +54,10 @@ pub fn sheet(project: &Project, cues: &[(Mode, CueId)], wanted: Wanted) -> Resul
 fn row(set: &Set<'_>, project: &Project, id: CueId, wanted: Wanted) -> Result<Row, Refusal> {
     let mut cells = Vec::new();
     for shot in shots_of(project, id, wanted) {
-        for view in views_of(&project.show, shot)? {
-            let (people, _) = set.people(&view, shot::short);
-            cells.push(Cell { name: set.shot_words(&view), picture: set.picture(&view, CELL_PX), people });
+        let views = views_of(&project.show, shot)?;
+        for view in &views {
+            let (people, _) = set.people((view, &views), shot::short);
+            cells.push(Cell { name: set.shot_words(view), picture: set.picture(view, CELL_PX), people });
         }
     }
     let cue = set.cue();

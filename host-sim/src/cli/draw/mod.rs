@@ -44,10 +44,10 @@ pub struct Args {
     /// With --briefing: the line this class keeps clear of
     #[arg(long, value_name = "CLASS", requires = "briefing")]
     walk: Option<String>,
-    /// What the camera of a shot sees; all intended shots without a NAME
+    /// What cameras see: this shot, or all intended shots
     #[arg(long, value_name = "NAME", num_args = 0..=1, conflicts_with_all = ["briefing", "build", "canvas", "block", "kind"])]
     shot: Option<Option<String>>,
-    /// One sheet of small pictures of all shots, with what is wrong
+    /// One sheet of all shots, small, with what is wrong
     #[arg(long, conflicts_with_all = ["briefing", "build", "canvas", "block", "kind"])]
     contact: bool,
     /// The load-in picture: letters, arrow, ruler, panel numbers

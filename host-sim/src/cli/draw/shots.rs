@@ -55,9 +55,10 @@ pub fn write(project: &Project, plan: &Plan, wanted: Wanted) -> Result<Vec<PathB
         }
         let Some(set) = Set::paint(project, &mut easel, (mode, id))? else { continue };
         for shot in wanted {
-            for view in views_of(&project.show, shot)? {
-                let path = plan.folder.join(file(&project.show, (mode, id), &view));
-                png::write(&path, png::of_picture(&set.large(&view, &code)))?;
+            let views = views_of(&project.show, shot)?;
+            for view in &views {
+                let path = plan.folder.join(file(&project.show, (mode, id), view));
+                png::write(&path, png::of_picture(&set.large((view, &views), &code)))?;
                 written.push(path);
             }
             progress.step();
@@ -86,25 +87,33 @@ pub(super) fn shots_of(project: &Project, cue: CueId, wanted: Wanted) -> Vec<Sho
 /// [`Refusal`] names the shot that gives no view.
 pub(super) fn views_of(show: &Show, id: ShotId) -> Result<Vec<View>, Refusal> {
     let Some(shot) = show.shots.get(id.index()) else { return Ok(Vec::new()) };
-    let keys = shot.keys.of(&show.shot_keys);
-    let keys =
-        if matches!(shot.kind, ShotKind::Preset | ShotKind::Live) { keys.get(..1).unwrap_or(keys) } else { keys };
-    let view = |key| {
-        let refused = |fault| Refusal(format!("shot \"{}\" has no picture: {fault:?}", shot.name));
-        shots::view_of(show, id, key).map_err(refused)
+    let keys = shot.keys.of(&show.shot_keys).iter().enumerate();
+    let times: Vec<f32> = match shot.kind {
+        ShotKind::Preset | ShotKind::Live => vec![0.0],
+        ShotKind::Range => keys.map(|(i, _)| i as f32).collect(),
+        ShotKind::Move => keys.map(|(_, key)| key.at_s).collect(),
     };
-    keys.iter().map(view).collect()
+    let view = |at_s| {
+        let refused = |fault| Refusal(format!("shot \"{}\" has no picture: {fault:?}", shot.name));
+        shots::view_at(show, id, at_s).map_err(refused)
+    };
+    times.into_iter().map(view).collect()
 }
 
 fn file(show: &Show, (mode, cue): (Mode, CueId), view: &View) -> String {
     let shot = show.shots.get(view.shot.index());
     let name = shot.map_or(String::new(), |s| word(&s.name));
-    let key = shot.filter(|s| is_keyed(s)).map_or(String::new(), |_| format!("-{:04.1}s", view.at_s));
+    let key = key_of(shot, view).map_or(String::new(), |key| format!("-{}", word(&key).replace("_", "")));
     format!("{}-shot-{name}{key}.png", stem(show, mode, Some(cue)))
 }
 
-fn is_keyed(shot: &Shot) -> bool {
-    matches!(shot.kind, ShotKind::Range | ShotKind::Move)
+/// Which key of a range or a move; nothing for others.
+fn key_of(shot: Option<&Shot>, view: &View) -> Option<String> {
+    match shot?.kind {
+        ShotKind::Range => Some(format!("key {:.0}", view.at_s + 1.0)),
+        ShotKind::Move => Some(format!("at {:.1} s", view.at_s)),
+        ShotKind::Preset | ShotKind::Live => None,
+    }
 }
 
 impl<'p> Set<'p> {
@@ -134,12 +143,12 @@ impl<'p> Set<'p> {
     /// What was measured of everybody in a shot, the worst first.
     pub(super) fn people(
         &self,
-        view: &View,
+        (view, neighbours): (&View, &[View]),
         lines: fn(&Show, &Actor, &Figures) -> Vec<PersonLine>,
     ) -> (Vec<PersonLine>, Vec<Flaw>) {
         let mut flaws = Vec::new();
         let all = self.moment.actors.iter().flat_map(|actor| {
-            let figures = self.measures.person(view.shot, view, actor);
+            let figures = self.measures.person(view, neighbours, actor);
             flaws.extend(figures.flaws.iter().copied());
             lines(&self.project.show, actor, &figures)
         });
@@ -149,9 +158,9 @@ impl<'p> Set<'p> {
     }
 
     /// The picture with its caption.
-    fn large(&self, view: &View, code: &str) -> Picture {
+    fn large(&self, (view, neighbours): (&View, &[View]), code: &str) -> Picture {
         let show = &self.project.show;
-        let (people, patterns) = self.people(view, shot::long);
+        let (people, patterns) = self.people((view, neighbours), shot::long);
         let head = format!("{} · {code} · cue {} {}", show.title, cue_number(self.cue.number), self.cue.name);
         let caption = Caption { head, shot: self.shot_words(view), notes: self.notes(view), people, patterns };
         caption.below(&self.picture(view, MONITOR_PX))
@@ -162,7 +171,7 @@ impl<'p> Set<'p> {
         let show = &self.project.show;
         let shot = show.shots.get(view.shot.index());
         let camera = show.cameras.get(view.camera.index());
-        let key = shot.filter(|s| is_keyed(s)).map_or(String::new(), |_| format!(" at {:.1} s", view.at_s));
+        let key = key_of(shot, view).map_or(String::new(), |key| format!(" {key}"));
         let (shot, camera) = (shot.map_or("", |s| &s.name), camera.map_or("", |c| &c.name));
         format!("{shot}{key} · {camera} · {} mm", view.focal_mm)
     }

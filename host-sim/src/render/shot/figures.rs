@@ -2,7 +2,7 @@
 
 use underfoot_core::cameras::surfaces::Surfaces;
 use underfoot_core::cameras::{self, Framing, OffWall, Share, Sight, Solid, View, framing, off_wall, shots, sight};
-use underfoot_core::show::{Cue, PropId, ShotId, Show};
+use underfoot_core::show::{Cue, PropId, Show};
 
 use super::moment::solids_at;
 use super::pattern::Flaw;
@@ -51,14 +51,19 @@ impl<'s> Measures<'s> {
         Self { show, moments }
     }
 
-    /// Figures of one person in `shot`; framing is that of `view`.
-    pub fn person(&self, shot: ShotId, view: &View, actor: &Actor) -> Figures {
+    /// Figures of one person in the picture of `view` and in those between it and its neighbours, the views of the
+    /// same shot that have pictures, too; framing is that of `view` alone.
+    pub fn person(&self, view: &View, neighbours: &[View], actor: &Actor) -> Figures {
         let framed = framing::framing(view, &actor.body);
         let (surfaces, none) = (Surfaces::of(self.show), Worst::default());
         let mut all =
             Figures { framed, painted: none, hidden: none, in_front: none, off_wall: None, flaws: Vec::new() };
         // A shot without views has no pictures either: its fault is reported where it is drawn.
-        let _ = shots::views(self.show, shot, &mut |v| {
+        let nearest = |at_s: f32| neighbours.iter().all(|n| (n.at_s - at_s).abs() >= (view.at_s - at_s).abs());
+        let _ = shots::views(self.show, view.shot, &mut |v| {
+            if !nearest(v.at_s) {
+                return;
+            }
             for (at_s, solids) in &self.moments {
                 let found = sight::sight(v.pose.centre, v.person_matte, &actor.body, solids);
                 all.add(&found, *at_s);

@@ -9,7 +9,7 @@ use super::eye::Eye;
 use super::people::{Actor, Upright};
 use super::raster::Raster;
 use crate::render::Picture;
-use crate::render::words::{INK, QUIET, color_of, line, plate};
+use crate::render::words::{INK, Plates, QUIET, color_of, line};
 
 /// Brightness left outside a crop.
 const OUTSIDE: u16 = 40;
@@ -63,49 +63,70 @@ pub(super) fn safe(picture: &mut Picture, eye: &Eye, safe: &Rect) {
     }
 }
 
-/// Ticks at a person's lower line, and who it is.
-pub(super) fn person(picture: &mut Picture, eye: &Eye, (actor, upright): (&Actor, &Upright), view: &View, large: bool) {
-    let ink = color_of(actor.who);
-    let lower = f64::from(actor.body.base_m + actor.body.lower_line_m(view.lower_line));
-    let r = f64::from(actor.body.radius_m);
-    for side in [-1.0, 1.0] {
-        let ends = [0.75, 1.5].map(|k| eye.project(upright.point(side * r * k, lower)));
-        if let [Some(from), Some(to)] = ends {
-            line(picture, from, to, ink, if large { 2 } else { 1 });
-        }
-    }
-    if let Some((x, y)) = eye.project(upright.point(r * 1.6, lower)).filter(|_| large) {
-        let words = word(view.lower_line);
-        plate(picture, words, (x as i32 + 20, y as i32 - 6), (&FONT_6X10, ink), None);
-    }
-    let top = f64::from(actor.body.top_m());
-    let Some((x, y)) = eye.project(upright.point(0.0, top)) else { return };
-    let inside = x > -40.0 && x < picture.width() as f64 + 40.0 && y < picture.height() as f64;
-    if inside {
-        let font = font(large);
-        let high = font.character_size.height as i32 + 5;
-        plate(picture, &actor.name, (x as i32, y as i32 - high), (font, ink), Some(actor.who));
-    }
+/// Names and lower lines, which keep off each other.
+pub(super) struct Guides<'g> {
+    pub(super) eye: &'g Eye,
+    pub(super) view: &'g View,
+    /// The picture has room for words beside names.
+    pub(super) large: bool,
+    plates: Plates,
 }
 
-/// Names every prop in the middle of what is seen of it.
-pub(super) fn props(raster: &mut Raster, names: &[&str], large: bool) {
-    let width = raster.picture.width().max(1);
-    let mut sums = vec![(0_usize, 0_usize, 0_usize); names.len() + 1];
-    for (i, tag) in raster.tags.iter().enumerate().filter(|(_, t)| t.prop > 0) {
-        if let Some((n, x, y)) = sums.get_mut(tag.prop as usize) {
-            (*n, *x, *y) = (*n + 1, *x + i % width, *y + i / width);
-        }
+impl<'g> Guides<'g> {
+    pub(super) fn new(eye: &'g Eye, view: &'g View, large: bool) -> Self {
+        Self { eye, view, large, plates: Plates::default() }
     }
-    for ((n, x, y), name) in sums.into_iter().skip(1).zip(names) {
-        if n as f64 > NAMED * width as f64 {
-            let font = font(large);
-            let high = font.character_size.height as i32 / 2;
-            plate(&mut raster.picture, name, ((x / n) as i32, (y / n) as i32 - high), (font, INK), None);
-        }
-    }
-}
 
-fn font(large: bool) -> &'static MonoFont<'static> {
-    if large { &FONT_9X15_BOLD } else { &FONT_6X10 }
+    /// Ticks at a person's lower line, and who it is.
+    pub(super) fn person(&mut self, picture: &mut Picture, (actor, upright): (&Actor, &Upright)) {
+        let ink = color_of(actor.who);
+        let top = f64::from(actor.body.top_m());
+        if let Some((x, y)) = self.eye.project(upright.point(0.0, top)) {
+            let inside = x > -40.0 && x < picture.width() as f64 + 40.0 && y < picture.height() as f64;
+            let font = self.font();
+            let at = (x as i32, y as i32 - font.character_size.height as i32 - 5);
+            if inside {
+                self.plates.add(picture, &actor.name, at, (font, ink), Some(actor.who));
+            }
+        }
+        self.lower(picture, (actor, upright));
+    }
+
+    fn lower(&mut self, picture: &mut Picture, (actor, upright): (&Actor, &Upright)) {
+        let ink = color_of(actor.who);
+        let lower = f64::from(actor.body.base_m + actor.body.lower_line_m(self.view.lower_line));
+        let r = f64::from(actor.body.radius_m);
+        for side in [-1.0, 1.0] {
+            let ends = [0.75, 1.5].map(|k| self.eye.project(upright.point(side * r * k, lower)));
+            if let [Some(from), Some(to)] = ends {
+                line(picture, from, to, ink, if self.large { 2 } else { 1 });
+            }
+        }
+        if let Some((x, y)) = self.eye.project(upright.point(r * 1.6, lower)).filter(|_| self.large) {
+            let at = (x as i32 + 20, y as i32 - 6);
+            self.plates.add(picture, word(self.view.lower_line), at, (&FONT_6X10, ink), None);
+        }
+    }
+
+    /// Names every prop in the middle of what is seen of it, the largest first.
+    pub(super) fn props(&mut self, raster: &mut Raster, names: &[&str]) {
+        let width = raster.picture.width().max(1);
+        let mut sums: Vec<_> = names.iter().map(|name| (0_usize, 0_usize, 0_usize, *name)).collect();
+        for (i, tag) in raster.tags.iter().enumerate() {
+            if let Some(sum) = (tag.prop as usize).checked_sub(1).and_then(|prop| sums.get_mut(prop)) {
+                (sum.0, sum.1, sum.2) = (sum.0 + 1, sum.1 + i % width, sum.2 + i / width);
+            }
+        }
+        sums.retain(|s| s.0 as f64 > NAMED * width as f64);
+        sums.sort_by_key(|s| std::cmp::Reverse(s.0));
+        for (n, x, y, name) in sums {
+            let font = self.font();
+            let at = ((x / n) as i32, (y / n) as i32 - font.character_size.height as i32 / 2);
+            self.plates.add(&mut raster.picture, name, at, (font, INK), None);
+        }
+    }
+
+    fn font(&self) -> &'static MonoFont<'static> {
+        if self.large { &FONT_9X15_BOLD } else { &FONT_6X10 }
+    }
 }

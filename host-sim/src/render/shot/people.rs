@@ -68,6 +68,11 @@ impl Upright {
         })
     }
 
+    /// Distance on the floor plan from a camera, metres.
+    pub(super) fn distance(&self, centre: V3) -> f64 {
+        (self.at.0 - centre[0]) * self.ahead.0 + (self.at.1 - centre[1]) * self.ahead.1
+    }
+
     /// The place on the rectangle, `u` metres right of its middle.
     pub(super) fn point(&self, u: f64, z: f64) -> V3 {
         [self.at.0 + self.across.0 * u, self.at.1 + self.across.1 * u, z]

@@ -5,7 +5,7 @@ use underfoot_core::cameras::surfaces::Surfaces;
 use underfoot_core::show::Show;
 
 use super::eye::Eye;
-use super::guides;
+use super::guides::{self, Guides};
 use super::moment::Moment;
 use super::people::Upright;
 use super::raster;
@@ -40,14 +40,17 @@ impl Scene<'_> {
         let mut raster = raster::paint(&sights, &eye);
         guides::crop(&mut raster.picture, shot.crop);
         guides::safe(&mut raster.picture, &eye, &self.view.safe);
-        let large = width >= LARGE_PX;
-        let names: Vec<&str> = self.show.props.iter().map(|p| p.name.as_str()).collect();
-        guides::props(&mut raster, &names, large);
-        for actor in &self.moment.actors {
-            if let Some(upright) = Upright::of(actor, eye.centre()) {
-                guides::person(&mut raster.picture, &eye, (actor, &upright), self.view, large);
-            }
+        let mut guides = Guides::new(&eye, self.view, width >= LARGE_PX);
+        // The nearest first: where names would cover each other, theirs stay.
+        let away = |u: &Upright| u.distance(eye.centre());
+        let mut people: Vec<_> =
+            self.moment.actors.iter().filter_map(|a| Some((a, Upright::of(a, eye.centre())?))).collect();
+        people.sort_by(|a, b| away(&a.1).total_cmp(&away(&b.1)));
+        for (actor, upright) in &people {
+            guides.person(&mut raster.picture, (actor, upright));
         }
+        let names: Vec<&str> = self.show.props.iter().map(|p| p.name.as_str()).collect();
+        guides.props(&mut raster, &names);
         raster.picture
     }
 

@@ -1,6 +1,6 @@
 //! Figures in words: long for a picture's caption, short for a contact sheet.
 
-use underfoot_core::cameras::{Framing, Side};
+use underfoot_core::cameras::{Framed, Framing, OffWall, Side};
 use underfoot_core::show::Show;
 
 use super::caption::PersonLine;
@@ -8,13 +8,16 @@ use super::figures::{Figures, Worst};
 use super::pattern::Flaw;
 use super::people::Actor;
 
+/// Figures beyond this say no more than that.
+const FAR: f32 = 10.0;
+
 /// All figures of a person in the line below a picture; none for somebody who is not in it.
 pub fn long(show: &Show, actor: &Actor, figures: &Figures) -> Vec<PersonLine> {
     let state = match figures.framed.state {
         Framing::Out => return Vec::new(),
         Framing::Beside => "beside the shot".into(),
         Framing::Framed => format!("framed, head {:.2} of {:.2}", figures.framed.head, figures.framed.limit),
-        Framing::Cut(side) => cut(figures, side),
+        Framing::Cut(side) => cut(&figures.framed, side),
     };
     let mut words = format!("{} at {}: {state}", actor.name, actor.mark);
     for (what, worst) in [("painted over", figures.painted), ("hidden", figures.hidden)] {
@@ -24,7 +27,7 @@ pub fn long(show: &Show, actor: &Actor, figures: &Figures) -> Vec<PersonLine> {
         words += &format!(" · shows in front {}", shares(show, &figures.in_front));
     }
     if let Some(off) = figures.off_wall {
-        words += &format!(" · off the wall{} by {:.2} m", at_side(off.side), off.over_m());
+        words += &format!(" · off the wall{}{}", at_side(off.side), by_metres(&off));
     }
     vec![PersonLine { who: actor.who, words, flawed: figures.is_flawed() }]
 }
@@ -35,8 +38,7 @@ pub fn short(show: &Show, actor: &Actor, figures: &Figures) -> Vec<PersonLine> {
     let mut faults: Vec<String> = Vec::new();
     match framed.state {
         Framing::Out => return Vec::new(),
-        Framing::Cut(Side::Top) => faults.push(format!("head {:.2} of {:.2}", framed.head, framed.limit)),
-        Framing::Cut(side) => faults.push(format!("cut{}", at_side(side))),
+        Framing::Cut(side) => faults.push(cut(framed, side)),
         Framing::Framed | Framing::Beside => {}
     }
     for flaw in &figures.flaws {
@@ -45,7 +47,7 @@ pub fn short(show: &Show, actor: &Actor, figures: &Figures) -> Vec<PersonLine> {
             Flaw::Painted => format!("painted {}", share(&figures.painted)),
             Flaw::InFront => format!("in front {}", share(&figures.in_front)),
             Flaw::Hidden => format!("hidden {}", share(&figures.hidden)),
-            Flaw::OffWall => format!("off wall {:.2} m", figures.off_wall.map_or(0.0, |off| off.over_m())),
+            Flaw::OffWall => format!("off the wall{}", figures.off_wall.map_or(String::new(), |off| by_metres(&off))),
             Flaw::None => continue,
         });
     }
@@ -56,15 +58,25 @@ pub fn short(show: &Show, actor: &Actor, figures: &Figures) -> Vec<PersonLine> {
     faults.iter().map(|fault| line(fault, true)).collect()
 }
 
-fn cut(figures: &Figures, side: Side) -> String {
-    let framed = &figures.framed;
-    match side {
-        Side::Top => format!("cut at the top, head {:.2} of {:.2}", framed.head, framed.limit),
-        Side::Bottom => format!("cut at the bottom, lower line {:.2} of {:.2}", framed.lower, framed.limits.lower),
-        Side::Left | Side::Right => {
-            format!("cut{}, side {:.2} of {:.2}", at_side(side), framed.side, framed.limits.side)
-        }
+/// Where a shot cuts a person: the planned figure when that is too much already, else with the operator's tolerance.
+fn cut(framed: &Framed, side: Side) -> String {
+    let (what, planned, worst, limit) = match side {
+        Side::Top => ("head", framed.head, framed.worst.head, framed.limits.head),
+        Side::Bottom => ("lower line", -framed.lower, -framed.worst.lower, -framed.limits.lower),
+        Side::Left | Side::Right => ("side", framed.side, framed.worst.side, framed.limits.side),
+    };
+    let (figure, by) = if planned > limit { (planned, "") } else { (worst, " by tolerance") };
+    if figure > FAR {
+        format!("cut{}", at_side(side))
+    } else {
+        format!("cut{}, {what} {figure:.2} of {limit:.2}{by}", at_side(side))
     }
+}
+
+/// How far off; nothing where the line of sight passes a wall only far away.
+fn by_metres(off: &OffWall) -> String {
+    let over = off.over_m();
+    if over > 0.0 && over < FAR { format!(" by {over:.2} m") } else { String::new() }
 }
 
 const fn at_side(side: Side) -> &'static str {
