@@ -33,6 +33,7 @@ pub mod pose;
 mod pyramid;
 pub mod seen;
 mod shadow;
+mod shares;
 pub mod shots;
 pub mod sight;
 pub mod solids;

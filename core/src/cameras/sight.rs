@@ -7,21 +7,16 @@
 
 use heapless::Vec;
 
-use super::body::{Bands, Body};
+use super::body::Body;
 use super::breaks::Breaks;
 use super::column::{Aim, Sides};
 use super::heights::{Heights, length, meet};
+use super::shares::Areas;
+pub use super::shares::{BODY_LIMIT, Share, TORSO_LIMIT};
 use super::solids::Solid;
 use crate::geom::StagePoint3;
 use crate::limits;
 use crate::show::{Layer, PropId};
-
-/// Most of a body that may be painted over, or show in front of something nearer, a share of its area.
-pub const BODY_LIMIT: f32 = 0.005;
-/// Most of a torso that may be hidden, a share of its area.
-pub const TORSO_LIMIT: f32 = 0.10;
-/// A share smaller than this is rounding, not picture, and counts as none.
-const NOTHING: f32 = 1e-5;
 
 /// Where a part is along the line of sight through a point of a person.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -46,31 +41,6 @@ pub fn case_at(centre: StagePoint3, q: StagePoint3, solid: &Solid) -> Case {
         (true, false) => Case::Nearer,
         (false, true) => Case::Farther,
         (true, true) => Case::Both,
-    }
-}
-
-/// Shares of a person's rectangle and of its bands, 0 to 1 of each one's own area.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Share {
-    /// Of the whole rectangle.
-    pub whole: f32,
-    /// Of the head.
-    pub head: f32,
-    /// Of the torso.
-    pub torso: f32,
-    /// Of the legs.
-    pub legs: f32,
-}
-
-impl Share {
-    /// More than may be painted over or show in front: any of the head, or 0.5 % of the body.
-    const fn is_wrong(&self) -> bool {
-        self.head > 0.0 || self.whole > BODY_LIMIT
-    }
-
-    /// More than may be hidden: any of the head, or 10 % of the torso.
-    const fn is_unseen(&self) -> bool {
-        self.head > 0.0 || self.torso > TORSO_LIMIT
     }
 }
 
@@ -167,14 +137,6 @@ enum Role {
 /// A part may do two of three things, and hardly any reaches across a person.
 type Actors<'s> = Vec<Actor<'s>, { limits::PARTS }>;
 
-/// Areas of legs, torso and head, square metres.
-#[derive(Clone, Copy, Debug, Default)]
-struct Areas {
-    legs: f32,
-    torso: f32,
-    head: f32,
-}
-
 /// The sums of all columns so far.
 #[derive(Clone, Copy, Debug, Default)]
 struct Sums {
@@ -269,28 +231,5 @@ impl Sums {
     fn broken(&self, aim: &Aim) -> bool {
         let of = |areas: &Areas| areas.shares(aim);
         of(&self.painted).is_wrong() || of(&self.hidden).is_unseen() || of(&self.in_front).is_wrong()
-    }
-}
-
-impl Areas {
-    fn add(&mut self, bands: &Bands, width_m: f32, taken: impl Fn((f32, f32)) -> f32) {
-        self.legs += width_m * taken((bands.feet_m, bands.hip_m));
-        self.torso += width_m * taken((bands.hip_m, bands.neck_m));
-        self.head += width_m * taken((bands.neck_m, bands.top_m));
-    }
-
-    fn shares(&self, aim: &Aim) -> Share {
-        let bands = &aim.bands;
-        let share = |area: f32, (low, high): (f32, f32)| {
-            let whole = 2.0 * aim.half_m * (high - low);
-            let share = if whole > 0.0 { area / whole } else { 0.0 };
-            if share < NOTHING { 0.0 } else { share.min(1.0) }
-        };
-        Share {
-            whole: share(self.legs + self.torso + self.head, (bands.feet_m, bands.top_m)),
-            head: share(self.head, (bands.neck_m, bands.top_m)),
-            torso: share(self.torso, (bands.hip_m, bands.neck_m)),
-            legs: share(self.legs, (bands.feet_m, bands.hip_m)),
-        }
     }
 }

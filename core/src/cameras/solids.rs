@@ -140,11 +140,26 @@ impl SolidShape {
 }
 
 impl Solid {
-    /// An opaque overlay of this shape, part 0 of prop 0; change what is different.
+    /// An opaque overlay of this shape, part 0 of prop 0.
     pub fn new(shape: SolidShape, bottom_m: f32, top_m: f32) -> Self {
         let bounds = shape.bounds();
         let layer = Layer::Overlay;
         Self { prop: PropId(0), part: 0, layer, transparent: false, shape, bottom_m, top_m, bounds }
+    }
+
+    /// The same as part `index` of `prop`.
+    pub fn named(self, prop: PropId, index: u8) -> Self {
+        Self { prop, part: index, ..self }
+    }
+
+    /// The same in another layer.
+    pub fn on(self, layer: Layer) -> Self {
+        Self { layer, ..self }
+    }
+
+    /// The same, but one can see through it.
+    pub fn see_through(self) -> Self {
+        Self { transparent: true, ..self }
     }
 
     /// A part of a prop at a moment.
@@ -153,8 +168,9 @@ impl Solid {
     /// As [`SolidShape::of_part`].
     pub fn of_part(show: &Show, prop: PropId, index: u8, part: &Part, moment: &Moment) -> Result<Self, GeomError> {
         let (bottom_m, top_m) = moment.heights(part.bottom_m, part.top_m);
-        let whole = Self::new(SolidShape::of_part(show, part, moment)?, bottom_m, top_m);
-        Ok(Self { prop, part: index, layer: part.layer, transparent: part.transparent, ..whole })
+        let overlay = Self::new(SolidShape::of_part(show, part, moment)?, bottom_m, top_m);
+        let opaque = overlay.named(prop, index).on(part.layer);
+        Ok(if part.transparent { opaque.see_through() } else { opaque })
     }
 
     /// A disc that holds the footprint: its centre and radius in metres.

@@ -3,6 +3,8 @@
 mod framing;
 mod lens;
 mod shots;
+mod sight;
+mod surfaces;
 
 use heapless::Vec;
 

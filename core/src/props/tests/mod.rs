@@ -2,6 +2,7 @@
 
 mod ground;
 mod keepout;
+mod motion;
 mod outline;
 
 use heapless::Vec;
