@@ -7,6 +7,7 @@ pub mod golden;
 pub mod mock_floor;
 pub mod oracle;
 pub mod random_scene;
+pub mod random_views;
 pub mod sight_oracle;
 pub mod sight_scene;
 pub mod verify;

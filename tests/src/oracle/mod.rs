@@ -6,6 +6,7 @@
 //! are composited in `f64` with the premultiplied "over" operator (Porter and Duff 1984).
 
 pub mod clip;
+pub mod eye;
 pub mod outline;
 pub mod picture;
 
