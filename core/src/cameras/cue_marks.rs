@@ -2,7 +2,8 @@
 
 use heapless::Vec;
 
-use super::hidden::{Bits, Hot, HotSet, Patch, hidden};
+use super::edges::Edges;
+use super::hidden::{Bits, Hot, HotSet, Patch, hidden, pupil_m};
 use super::hot::{camera_of, hot_shots};
 use super::pose::Pose;
 use super::shots::{self, ShotError, View};
@@ -41,10 +42,11 @@ pub fn marks(show: &Show, cue: &Cue, hot: Hot, marks: &[(MarkId, Patch<'_>)]) ->
     let latency_s = f32::from(show.latency_ms) / 1000.0;
     let (mut open, mut failed) = (Bits::MAX, None);
     let set = hot_shots(show, cue, hot, &mut |shot| {
+        let speed = shots::speed(show, shot);
         let swept = sweep(show, shot, &mut |view, strayed| {
-            let guard =
-                |distance_m| strayed.with(guard::of(shots::speed(show, shot), latency_s, distance_m), distance_m);
-            open &= hidden(&view, guard, &patches, &still, open);
+            let strayed = Strayed { metres: strayed.metres + pupil_m(&view), ..strayed };
+            let guard = |distance_m| strayed.with(guard::of(speed, latency_s, distance_m), distance_m);
+            open &= hidden((view.pose.centre, &Edges::of(&view)), guard, &patches, &still, open);
         });
         if swept.is_err() {
             failed = failed.or(camera_of(show, shot));

@@ -32,9 +32,17 @@ pub(super) struct Edges {
 }
 
 impl Edges {
-    /// The edges of a view's whole picture, zoomed out.
+    /// The edges of a view's whole picture at any pose and zoom within the operator's tolerance.
     pub(super) fn of(view: &View) -> Self {
-        let poses = if view.corners.is_empty() { core::slice::from_ref(&view.pose) } else { &view.corners };
+        Self::at(view, if view.corners.is_empty() { core::slice::from_ref(&view.pose) } else { &view.corners })
+    }
+
+    /// The edges of a view's whole picture at its pose alone, which tracking reports, at any zoom within the tolerance.
+    pub(super) fn now(view: &View) -> Self {
+        Self::at(view, core::slice::from_ref(&view.pose))
+    }
+
+    fn at(view: &View, poses: &[Pose]) -> Self {
         let [left, right, bottom, top, behind] = outward(&view.widest);
         let planes = [left, right, bottom, top, behind]
             .map(|out| poses.iter().take(POSES).map(|pose| Plane::of(pose, out)).collect());

@@ -43,36 +43,31 @@ pub fn mark(view: &View, guard: Guard, patch: &Patch<'_>, solids: &[Solid]) -> H
     if is_out(&Edges::of(view), guard, patch) {
         return Hiding::Outside;
     }
-    let one = [(*patch, guard)];
-    let cover = solids.iter().find(|solid| covered(view, &one, 1, solid) != 0);
+    let one = [(*patch, Guard { travel_m: guard.travel_m + pupil_m(view), ..guard })];
+    let cover = solids.iter().find(|solid| covered(view.pose.centre, &one, 1, solid) != 0);
     cover.map_or(Hiding::Seen, |solid| Hiding::Covered { prop: solid.prop, part: solid.part })
 }
 
-/// Which of the patches are hidden from a view: bit i for patch i, of those whose bit is set in `asked`. `guard` has
-/// the guard of a mark at a distance in metres.
+/// Which of the patches are hidden from a camera at `centre` with these edges: bit i for patch i, of those whose bit
+/// is set in `asked`. `guard` has the guard of a mark at a distance in metres.
 pub(super) fn hidden(
-    view: &View,
+    (centre, edges): (StagePoint3, &Edges),
     guard: impl Fn(f32) -> Guard,
     patches: &[Patch<'_>],
     solids: &[Solid],
     asked: Bits,
 ) -> Bits {
-    let edges = Edges::of(view);
     let (mut out, mut open, mut list) = (0, 0, Vec::<_, { limits::MARKS }>::new());
     for (i, patch) in patches.iter().enumerate().take(limits::MARKS) {
-        let guard = guard(patch.distance_m(view.pose.centre));
+        let guard = guard(patch.distance_m(centre));
         // As many as are taken fit.
         let _ = list.push((*patch, guard));
-        if asked & 1 << i == 0 {
-            continue;
+        if asked & 1 << i != 0 {
+            *(if is_out(edges, guard, patch) { &mut out } else { &mut open }) |= 1 << i;
         }
-        *(if is_out(&edges, guard, patch) { &mut out } else { &mut open }) |= 1 << i;
     }
     for solid in solids {
-        if open == 0 {
-            break;
-        }
-        let covered = covered(view, &list, open, solid);
+        let covered = if open == 0 { 0 } else { covered(centre, &list, open, solid) };
         out |= covered;
         open &= !covered;
     }
@@ -89,14 +84,13 @@ fn covers(solid: &Solid) -> bool {
 }
 
 /// Which of the patches a part covers: bit i for patch i, of those whose bit is set in `asked`.
-fn covered(view: &View, patches: &[(Patch<'_>, Guard)], asked: Bits, solid: &Solid) -> Bits {
+fn covered(centre: StagePoint3, patches: &[(Patch<'_>, Guard)], asked: Bits, solid: &Solid) -> Bits {
     if !covers(solid) {
         return 0;
     }
-    let centre = view.pose.centre;
     let bits = held(centre, patches, asked, solid, |guard| guard.metres);
-    let travel_m = travel_m(view, patches.iter().map(|(_, guard)| guard.travel_m).fold(0.0, f32::max));
-    if travel_m == 0.0 {
+    let travel_m = patches.iter().map(|(_, guard)| guard.travel_m).fold(0.0, f32::max);
+    if travel_m == 0.0 || bits == 0 {
         return bits;
     }
     // The places from which a part covers a place are a convex set, the shadow that a lamp in that place would throw:
@@ -112,13 +106,10 @@ fn covered(view: &View, patches: &[(Patch<'_>, Guard)], asked: Bits, solid: &Sol
 /// An octahedron about a ball has its corners √3 times as far out.
 const SQRT_3: f32 = 1.732_050_8;
 
-/// How far a view's entrance pupil may be from its planned place, metres.
-fn travel_m(view: &View, travel_m: f32) -> f32 {
-    let apart = |c: StagePoint3| {
-        let d = view.pose.components(c);
-        libm::sqrtf(d.iter().map(|x| x * x).sum())
-    };
-    travel_m + view.corners.iter().map(|pose| apart(pose.centre)).fold(0.0, f32::max)
+/// How far the entrance pupil may be from its planned place while the operator keeps the tolerance, metres.
+pub(super) fn pupil_m(view: &View) -> f32 {
+    let apart = |c: StagePoint3| libm::sqrtf(view.pose.components(c).iter().map(|x| x * x).sum());
+    view.corners.iter().map(|pose| apart(pose.centre)).fold(0.0, f32::max)
 }
 
 /// Which of the patches lie in a part's shadow, seen from `centre`, with room all round.
