@@ -3,6 +3,7 @@
 pub mod decoders;
 pub mod device;
 pub mod dice;
+pub mod document;
 pub mod golden;
 pub mod mock_floor;
 pub mod oracle;

@@ -1,41 +1,23 @@
 //! The worked numbers of core/docs/frames.md, loaded from its fenced blocks.
 
-use std::path::Path;
-
 use underfoot_core::floor::Block;
 use underfoot_core::floor::block::Lay;
 use underfoot_core::floor::survey::{Reading, Recheck, Scale, Survey};
 use underfoot_core::geom::{PixelPoint, StagePoint, StagePoint3, TrackingPoint};
 use underfoot_core::show::Name;
 use underfoot_core::units::Angle;
+use underfoot_tests::document::{Document, near};
 
-/// The lines of one fenced block as words; comments left out.
-fn block(name: &str) -> Vec<Vec<String>> {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../core/docs/frames.md");
-    let text = std::fs::read_to_string(path).expect("the document");
-    let start = format!("```{name}\n");
-    let body = text.split_once(&start).expect("the block").1.split_once("```").expect("its end").0;
-    let lines = body.lines().filter(|line| !line.starts_with('#'));
-    lines.map(|line| line.split_whitespace().map(str::to_owned).collect()).collect()
+fn document() -> Document {
+    Document::of_core("frames.md")
 }
 
-fn number(word: &str) -> Option<f32> {
-    word.parse().ok()
-}
-
-/// The lines that are numbers only.
 fn table(name: &str) -> Vec<Vec<f32>> {
-    block(name).iter().filter_map(|words| words.iter().map(|w| number(w)).collect()).collect()
+    document().table(name)
 }
 
-/// The numbers behind a keyword.
 fn figures(name: &str, key: &str) -> Vec<f32> {
-    let line = block(name).into_iter().find(|words| words.first().is_some_and(|w| w == key)).expect("the keyword");
-    line[1..].iter().map(|w| number(w).expect("a number")).collect()
-}
-
-fn near(value: f32, printed: f32, within: f32) {
-    assert!((value - printed).abs() <= within, "{value} is printed as {printed}");
+    document().figures(name, key)
 }
 
 #[test]
