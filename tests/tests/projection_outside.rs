@@ -176,6 +176,13 @@ fn angles_give_the_axes_that_are_printed() {
     }
 }
 
+/// Components right, up and behind by nalgebra, which looks along −z with y up; a roll clockwise turns the picture
+/// counter-clockwise.
+fn seen_by_nalgebra(from: StagePoint3, look: StagePoint3, roll_deg: f64, q: StagePoint3) -> Vector3<f64> {
+    let level = Isometry3::look_at_rh(&as_f64(from), &as_f64(look), &Vector3::z());
+    Rotation3::from_axis_angle(&Vector3::z_axis(), roll_deg.to_radians()) * (level * as_f64(q)).coords
+}
+
 #[test]
 fn looking_at_a_point_is_what_nalgebra_makes_of_it() {
     let mut dice = Dice::new(32);
@@ -183,24 +190,14 @@ fn looking_at_a_point_is_what_nalgebra_makes_of_it() {
     for _ in 0..2000 {
         let (from, look) = (stage(dice_place(&mut dice, 15.0)), stage(dice_place(&mut dice, 15.0)));
         let (roll, q) = (dice.between(-30.0, 30.0), stage(dice_place(&mut dice, 15.0)));
-        let flat = (from.x - look.x).hypot(from.y - look.y);
-        if flat < 0.5 {
+        if (from.x - look.x).hypot(from.y - look.y) < 0.5 {
             continue;
         }
-        // nalgebra looks along −z with y up; a roll clockwise turns the picture counter-clockwise.
-        let level = Isometry3::look_at_rh(&as_f64(from), &as_f64(look), &Vector3::z());
-        let roll_turn = Rotation3::from_axis_angle(&Vector3::z_axis(), roll.to_radians());
-        let seen = roll_turn * (level * as_f64(q)).coords;
+        let [x, y, z]: [f64; 3] = seen_by_nalgebra(from, look, roll, q).into();
         let pose = Pose::looking(from, look, Angle::from_degrees(roll as f32), 0.0).expect("a pose");
-        let Some(ours) = pose.see(q) else {
-            assert!(-seen.z < 2e-3, "{q:?} is {} m in front", -seen.z);
-            continue;
-        };
-        assert!(-seen.z > 0.0);
-        if -seen.z < 0.5 {
-            continue;
-        }
-        let (x, y) = (seen.x / -seen.z, seen.y / -seen.z);
+        assert!(z.abs() < 0.01 || pose.see(q).is_some() == (z < 0.0), "{q:?} is {} m in front", -z);
+        let Some(ours) = pose.see(q).filter(|_| z < -0.5) else { continue };
+        let (x, y) = (x / -z, y / -z);
         // An error of the depth counts as often as the tangent is long.
         let bound = 2e-5 * (1.0 + x.abs().max(y.abs()));
         let off = (f64::from(ours.x) - x).abs().max((f64::from(ours.y) - y).abs());

@@ -40,6 +40,7 @@ pub mod solids;
 mod speed;
 pub mod surfaces;
 mod vector;
+mod view;
 pub mod wedge;
 
 #[cfg(test)]
@@ -55,7 +56,8 @@ pub use hidden::{Hiding, Hot, HotSet, Patch};
 pub use lens::LensError;
 pub use off_wall::{OffWall, off_wall};
 pub use pose::{Pose, Seen};
-pub use shots::{ShotError, View};
+pub use shots::ShotError;
 pub use sight::{Case, Share, Sight, SightFault};
 pub use solids::{Gap, Solid, SolidShape, SolidsError};
 pub use surfaces::{Backing, Passing, Surfaces};
+pub use view::View;
