@@ -7,6 +7,7 @@ use underfoot_core::paint::walk::{PaintError, paint_block};
 use underfoot_core::paint::{DeskWork, SceneFull, SceneStore};
 use underfoot_core::show::{ClassId, Mode, Show};
 
+use super::over::{self, Over};
 use super::{CanvasPixels, walk};
 
 type Store = SceneStore<16_384, 4_096, 1_024>;
@@ -17,6 +18,7 @@ pub struct Easel {
     store: Box<Store>,
     work: Box<DeskWork>,
     walk: Option<ClassId>,
+    over: Vec<Over>,
 }
 
 /// What a picture puts into a scene.
@@ -62,12 +64,17 @@ impl Default for Easel {
 impl Easel {
     /// Fresh memory.
     pub fn new() -> Self {
-        Self { store: Box::new(Store::new()), work: Box::new(DeskWork::new()), walk: None }
+        Self { store: Box::new(Store::new()), work: Box::new(DeskWork::new()), walk: None, over: Vec::new() }
     }
 
     /// From now on BRIEF pictures also show where a person of `class` must not walk.
     pub fn outline_walk(&mut self, class: Option<ClassId>) {
         self.walk = class;
+    }
+
+    /// From now on BRIEF pictures also show these things, on top.
+    pub fn lay_over(&mut self, over: Vec<Over>) {
+        self.over = over;
     }
 
     /// What one canvas of a view puts into a scene, without painting it.
@@ -98,6 +105,9 @@ impl Easel {
         let cue = view.cue.and_then(|id| show.cues.get(id.index())).filter(|_| view.mode == Mode::Brief);
         if let (Some(cue), Some(class)) = (cue, self.walk) {
             walk::add(&mut scene, show, (cue, class), view.level)?;
+        }
+        if view.mode == Mode::Brief {
+            over::add(&mut scene, show, &self.over, view.level)?;
         }
         let Some(of) = show.canvases.get(canvas) else {
             return Err(TooMuch { list: "canvases", capacity: show.canvases.len() });

@@ -8,6 +8,7 @@ pub mod canvas;
 pub mod contact;
 pub mod easel;
 pub mod frame;
+pub mod over;
 pub mod picture;
 pub mod png;
 pub mod shot;
@@ -17,4 +18,5 @@ mod words;
 
 pub use canvas::CanvasPixels;
 pub use easel::{Easel, Need, TooMuch};
+pub use over::Over;
 pub use picture::Picture;
