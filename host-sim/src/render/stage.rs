@@ -83,8 +83,14 @@ impl<'s> Placed<'s> {
         self.block.height_m
     }
 
-    /// What the block shows at a stage place; `None` beside it and where its panel is missing.
-    pub(super) fn color(&self, show: &Show, canvases: &[CanvasPixels], p: StagePoint) -> Option<[u8; 3]> {
+    /// What the block shows at a stage place, over dark panels or over `content`; `None` beside it and where its panel
+    /// is missing.
+    pub(super) fn color(
+        &self,
+        show: &Show,
+        (canvases, content): (&[CanvasPixels], Option<[u8; 3]>),
+        p: StagePoint,
+    ) -> Option<[u8; 3]> {
         let (at, block) = (self.map.point(p), self.block);
         let inside_x = at.x >= f32::from(block.x_px) && at.x < block.right_px() as f32;
         let inside_y = at.y >= f32::from(block.y_px) && at.y < block.bottom_px() as f32;
@@ -94,7 +100,7 @@ impl<'s> Placed<'s> {
         match tile_state(show, self.index, block, at) {
             Some(TileState::Missing) => None,
             Some(TileState::Dead) => Some(DEAD),
-            None => Some(over(pixel(canvases, block, at), surface(block, at))),
+            None => Some(over(pixel(canvases, block, at), content.unwrap_or_else(|| surface(block, at)))),
         }
     }
 }
@@ -122,7 +128,7 @@ pub fn assemble(show: &Show, canvases: &[CanvasPixels], extent: &Extent) -> Pict
 
 /// What is seen at a stage place: the highest block there, else the studio floor.
 fn sample(show: &Show, blocks: &[Placed<'_>], canvases: &[CanvasPixels], p: StagePoint) -> [u8; 3] {
-    blocks.iter().find_map(|placed| placed.color(show, canvases, p)).unwrap_or(STUDIO)
+    blocks.iter().find_map(|placed| placed.color(show, (canvases, None), p)).unwrap_or(STUDIO)
 }
 
 fn pixel(canvases: &[CanvasPixels], block: &Block, at: PixelPoint) -> Rgba {

@@ -28,7 +28,7 @@ pub fn write(project: &Project, plan: &Plan, wanted: Wanted) -> Result<Vec<PathB
     make(&plan.folder)?;
     let cues: Vec<(Mode, CueId)> = plan.views.iter().filter_map(|&(mode, cue)| Some((mode, cue?))).collect();
     let path = plan.folder.join("contact.png");
-    png::write(&path, png::of_picture(&sheet(project, &cues, wanted)?))?;
+    png::write(&path, png::of_picture(&sheet(project, &cues, wanted, plan.scenic)?))?;
     Ok(vec![path])
 }
 
@@ -36,13 +36,13 @@ pub fn write(project: &Project, plan: &Plan, wanted: Wanted) -> Result<Vec<PathB
 ///
 /// # Errors
 /// [`Refusal`] when a scene is too large or a shot gives no view.
-pub fn sheet(project: &Project, cues: &[(Mode, CueId)], wanted: Wanted) -> Result<Picture, Refusal> {
+pub fn sheet(project: &Project, cues: &[(Mode, CueId)], wanted: Wanted, scenic: bool) -> Result<Picture, Refusal> {
     let show = &project.show;
     let progress = Progress::new("drawing", cues.len());
     let mut easel = Easel::new();
     let mut rows = Vec::new();
     for &(mode, id) in cues {
-        if let Some(set) = Set::paint(project, &mut easel, (mode, id))? {
+        if let Some(set) = Set::paint(project, &mut easel, (mode, id, scenic))? {
             rows.push(row(&set, project, id, wanted)?);
         }
         progress.step();

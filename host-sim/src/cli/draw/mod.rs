@@ -1,5 +1,6 @@
 //! `underfoot draw SHOW --out DIR`.
 
+mod air;
 pub mod contact;
 pub mod pictures;
 mod plan;
@@ -50,6 +51,9 @@ pub struct Args {
     /// One sheet of all shots, small, with what is wrong
     #[arg(long, conflicts_with_all = ["briefing", "build", "canvas", "block", "kind"])]
     contact: bool,
+    /// With --mode air: soft shadows that may be seen, too
+    #[arg(long, requires = "mode")]
+    scenic: bool,
     /// The load-in picture: letters, arrow, ruler, panel numbers
     #[arg(long, conflicts_with_all = ["mode", "cue"])]
     build: bool,
@@ -120,8 +124,8 @@ pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<Exit, Refusal> 
     for path in &written {
         output.data(&format!("{}\n", path.display()))?;
     }
-    if plan.shows_nothing {
-        output.talk("AIR shows nothing yet: which marks the cameras cannot see is not worked out. Try --briefing.");
+    for cue in plan.on_air(&project) {
+        output.talk(&air::words(&project, cue));
     }
     Ok(Exit::Fine)
 }

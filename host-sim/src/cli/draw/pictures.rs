@@ -31,9 +31,9 @@ pub fn write(project: &Project, plan: &Plan) -> Result<Vec<PathBuf>, Refusal> {
     let mut written = Vec::new();
     let progress = Progress::new("drawing", plan.views.len());
     for &(mode, cue) in &plan.views {
-        let stem = stem(show, mode, cue);
+        let (stem, view) = (stem(show, mode, cue), plan.view(project, (mode, cue)));
         for &canvas in &plan.canvases {
-            let shown = easel.paint(show, &View::new(mode, cue), canvas)?;
+            let shown = easel.paint(show, &view, canvas)?;
             let shown = cut(show, shown, plan.block);
             let name = part_name(show, canvas, plan.block);
             for &kind in &plan.kinds {

@@ -2,10 +2,11 @@
 
 use std::path::PathBuf;
 
-use underfoot_core::show::{ClassId, CueId, Mode, ShotId};
+use underfoot_core::look;
+use underfoot_core::show::{ClassId, Cue, CueId, Mode, ShotId};
 
-use super::Args;
 use super::shots::Wanted;
+use super::{Args, air};
 use crate::cli::Refusal;
 use crate::findings::cue_number;
 use crate::project::Project;
@@ -30,8 +31,8 @@ pub struct Plan {
     pub walk: Option<ClassId>,
     /// Cameras' pictures instead of the floor's.
     pub shots: Option<Wanted>,
-    /// True when every view is AIR, which shows nothing.
-    pub shows_nothing: bool,
+    /// AIR draws scenic footprints.
+    pub scenic: bool,
 }
 
 impl Plan {
@@ -64,9 +65,31 @@ impl Plan {
         let all = args.contact.then_some(None);
         let shots = args.shot.as_ref().map(|name| name.as_deref()).or(all);
         let shots = shots.map(|name| wanted(name, project)).transpose()?;
-        let shows_nothing = !views.is_empty() && views.iter().all(|(mode, _)| *mode == Mode::Air);
         let whole_floor = args.briefing || args.build;
-        Ok(Self { folder: args.out.clone(), views, canvases, block, kinds, whole_floor, walk, shots, shows_nothing })
+        Ok(Self {
+            folder: args.out.clone(),
+            views,
+            canvases,
+            block,
+            kinds,
+            whole_floor,
+            walk,
+            shots,
+            scenic: args.scenic,
+        })
+    }
+}
+
+impl Plan {
+    /// What the floor shows of a mode and a cue.
+    pub(super) fn view(&self, project: &Project, view: (Mode, Option<CueId>)) -> look::View {
+        air::view(project, view, self.scenic)
+    }
+
+    /// The cues that are drawn as they are on air.
+    pub(super) fn on_air<'p>(&self, project: &'p Project) -> impl Iterator<Item = &'p Cue> {
+        let on_air = self.views.iter().filter(|(mode, _)| *mode == Mode::Air);
+        on_air.filter_map(|(_, cue)| project.show.cues.get((*cue)?.index()))
     }
 }
 

@@ -3,11 +3,10 @@
 use std::path::PathBuf;
 
 use underfoot_core::cameras::{View, shots};
-use underfoot_core::look;
 use underfoot_core::show::{Cue, CueId, Mode, Shot, ShotId, ShotKind, Show};
 
-use super::Plan;
 use super::pictures::{bright, make, stem, word};
+use super::{Plan, air};
 use crate::cli::Refusal;
 use crate::cli::pack::pack_of;
 use crate::cli::progress::Progress;
@@ -33,6 +32,7 @@ pub(super) struct Set<'p> {
     project: &'p Project,
     cue: &'p Cue,
     canvases: Vec<CanvasPixels>,
+    content: Option<[u8; 3]>,
     moment: Moment,
     measures: Measures<'p>,
 }
@@ -53,7 +53,7 @@ pub fn write(project: &Project, plan: &Plan, wanted: Wanted) -> Result<Vec<PathB
         if wanted.is_empty() {
             continue;
         }
-        let Some(set) = Set::paint(project, &mut easel, (mode, id))? else { continue };
+        let Some(set) = Set::paint(project, &mut easel, (mode, id, plan.scenic))? else { continue };
         for shot in wanted {
             let views = views_of(&project.show, shot)?;
             for view in &views {
@@ -124,19 +124,26 @@ impl<'p> Set<'p> {
     pub(super) fn paint(
         project: &'p Project,
         easel: &mut Easel,
-        (mode, id): (Mode, CueId),
+        (mode, id, scenic): (Mode, CueId, bool),
     ) -> Result<Option<Self>, Refusal> {
         let show = &project.show;
         let Some(cue) = show.cues.get(id.index()) else { return Ok(None) };
-        let (lit, view) = (bright(show), look::View::new(mode, Some(id)));
+        let (lit, view) = (bright(show), air::view(project, (mode, Some(id)), scenic));
         let canvases: Result<Vec<_>, _> = (0..show.canvases.len()).map(|i| easel.paint(&lit, &view, i)).collect();
         let moment = Moment::at_end(show, cue).map_err(|fault| Refusal(format!("a part has no shape: {fault:?}")))?;
-        Ok(Some(Self { project, cue, canvases: canvases?, moment, measures: Measures::of(show, cue) }))
+        let content = (mode == Mode::Air).then_some(shot::CONTENT);
+        Ok(Some(Self { project, cue, canvases: canvases?, content, moment, measures: Measures::of(show, cue) }))
     }
 
     /// The picture alone.
     pub(super) fn picture(&self, view: &View, width: usize) -> Picture {
-        let scene = Scene { show: &self.project.show, canvases: &self.canvases, moment: &self.moment, view };
+        let scene = Scene {
+            show: &self.project.show,
+            canvases: &self.canvases,
+            content: self.content,
+            moment: &self.moment,
+            view,
+        };
         scene.picture(width)
     }
 

@@ -27,6 +27,7 @@ pub use eye::Eye;
 pub use figures::{Figures, Measures, Worst};
 pub use guides::word as lower_word;
 pub use moment::{Moment, actors, solids_at};
+pub use palette::CONTENT;
 pub use pattern::Flaw;
 pub use people::Actor;
 pub use picture::Scene;

@@ -18,6 +18,8 @@ pub(super) const STEP: Tint = [30.0, 31.0, 33.0];
 pub(super) const WALL: Tint = [52.0, 61.0, 75.0];
 /// Lines on a wall, a metre apart.
 pub(super) const WALL_LINE: Tint = [70.0, 81.0, 97.0];
+/// What an LED floor shows on air, for want of the real content: a middle tone on which shadows can be seen.
+pub const CONTENT: [u8; 3] = [92, 98, 108];
 /// Real things.
 pub(super) const REAL: Tint = [126.0, 112.0, 92.0];
 /// Parts of props.

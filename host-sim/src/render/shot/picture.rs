@@ -23,6 +23,8 @@ pub struct Scene<'s> {
     pub show: &'s Show,
     /// The floor, one picture for each canvas.
     pub canvases: &'s [CanvasPixels],
+    /// What the LED floor shows beneath the marks, as on air; dark panels without it.
+    pub content: Option<[u8; 3]>,
     /// People and props.
     pub moment: &'s Moment,
     /// The camera at a moment of its shot.
@@ -67,7 +69,7 @@ impl Scene<'_> {
             prop: solid.prop.index(),
         };
         Sights {
-            world: World::new(self.show, self.canvases),
+            world: World::new(self.show, self.canvases, self.content),
             parts: self.moment.solids.iter().map(part).collect(),
             people: self.moment.actors.iter().filter_map(|a| Upright::of(a, eye.centre())).collect(),
             px: eye.pixel(),

@@ -21,6 +21,8 @@ pub(super) struct World<'s> {
     show: &'s Show,
     blocks: Vec<Placed<'s>>,
     canvases: &'s [CanvasPixels],
+    /// What the LED floor shows beneath the marks; dark panels without it.
+    content: Option<[u8; 3]>,
     reals: Vec<Thing>,
 }
 
@@ -50,10 +52,10 @@ impl Backdrop {
 
 impl<'s> World<'s> {
     /// The stage with its floor painted, one picture for each canvas.
-    pub(super) fn new(show: &'s Show, canvases: &'s [CanvasPixels]) -> Self {
+    pub(super) fn new(show: &'s Show, canvases: &'s [CanvasPixels], content: Option<[u8; 3]>) -> Self {
         let step = f64::from(show.floor.step_m);
         let reals = show.physicals.iter().filter_map(|p| real(p, step)).collect();
-        Self { show, blocks: Placed::all(show), canvases, reals }
+        Self { show, blocks: Placed::all(show), canvases, content, reals }
     }
 
     /// What a line of sight ends at; `px` is the width of a pixel for each metre of depth.
@@ -83,7 +85,7 @@ impl<'s> World<'s> {
             let Some(depth) = ray.level(placed.height_m().into()) else { continue };
             let [x, y, _] = ray.at(depth);
             let p = StagePoint::new(x as f32, y as f32);
-            if let Some(color) = placed.color(self.show, self.canvases, p) {
+            if let Some(color) = placed.color(self.show, (self.canvases, self.content), p) {
                 back.nearer(depth, 1, true, || color.map(|c| f64::from(c) + 6.0));
             }
         }
