@@ -13,3 +13,4 @@ pub mod sight_oracle;
 pub mod sight_scene;
 pub mod verify;
 pub mod wasm_module;
+pub mod zone_case;

@@ -6,7 +6,7 @@ use crate::limits;
 
 /// Least distance between two nodes, metres: far finer than a body is wide, so that nothing that a camera or a
 /// body does to the floor falls between nodes.
-pub(super) const CELL_M: f32 = 0.05;
+pub(super) const CELL_M: f32 = 0.1;
 /// Where the first node lies beyond the floor's lowest corner, in cells: off the round numbers on which people
 /// place edges and marks.
 const OVERHANG: f32 = 0.63;
