@@ -86,6 +86,13 @@ pub fn framing(view: &View, body: &Body) -> Framed {
     Framed { state, head: planned.head, lower: planned.lower, side: planned.side, limit: limits.head, limits, worst }
 }
 
+/// The side at which a view cuts a body or misses it altogether, most of all; `None` when it is
+/// [`Framing::Framed`]. The same answer as [`framing`]'s for less work.
+pub fn missed_side(view: &View, body: &Body) -> Option<Side> {
+    // With its corners in the safe part, a body is in the picture and its middle line in the safe part, too.
+    Ends::of(view, body, &upright(view, body)).cut(view)
+}
+
 /// The body's rectangle; seen straight from above it faces downstage, which is as good as any way.
 fn upright(view: &View, body: &Body) -> Upright {
     let facing =

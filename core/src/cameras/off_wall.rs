@@ -55,7 +55,7 @@ pub fn off_wall(
     let sides = steps().flat_map(|s| [(-half_m, high_m * s), (half_m, high_m * s)]);
     let points = top.chain(sides).map(|(u_m, v_m)| upright.point(u_m, body.base_m + v_m));
     let lost = points.filter(|&q| is_drawn(centre, q, surfaces, solids) && seen(q));
-    let off = lost.filter(|&q| surfaces.backs(centre, q).is_none()).map(|point| {
+    let off = lost.filter(|&q| !surfaces.is_backed(centre, q)).map(|point| {
         let passing = surfaces.passing(centre, point);
         OffWall { side: passing.map_or(Side::Top, |p| p.side()), point, passing }
     });

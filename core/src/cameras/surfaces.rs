@@ -72,6 +72,11 @@ impl<'s> Surfaces<'s> {
         met.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, backing)| backing)
     }
 
+    /// True when an LED surface backs the point `q` seen from `centre`: sooner told than which one.
+    pub fn is_backed(&self, centre: StagePoint3, q: StagePoint3) -> bool {
+        (0..self.walls.len()).any(|i| self.on_wall(i, centre, q).is_some()) || self.on_floor(centre, q).is_some()
+    }
+
     /// Where the line of sight from `centre` through `q` passes the plane of the wall that it meets or misses by
     /// least; `None` when no wall lies beyond `q`.
     pub fn passing(&self, centre: StagePoint3, q: StagePoint3) -> Option<Passing> {

@@ -93,6 +93,15 @@ impl Fence {
         self.nearest(p).0
     }
 
+    /// True when `p` is on the allowed side: as many sides as make an odd number lie between it and anywhere far.
+    pub(super) fn encloses(&self, p: StagePoint) -> bool {
+        let crosses = |side: &FenceSide| {
+            let (a, b) = (side.from - p, side.to - p);
+            (a.y > 0.0) != (b.y > 0.0) && (a.cross(b) > 0.0) == (b.y > a.y)
+        };
+        self.sides().filter(|(_, side)| crosses(side)).count() % 2 == 1
+    }
+
     /// Of every ring that runs clockwise, round something forbidden, the post farthest to stage left.
     pub(super) fn extremes(&self) -> impl Iterator<Item = u16> + '_ {
         let mut first = 0;
@@ -204,6 +213,8 @@ mod tests {
         assert_eq!(fence.side(6).unwrap().to, p(1.0, 1.0));
         assert_eq!(fence.extremes().collect::<std::vec::Vec<_>>(), [6]);
         assert_eq!(fence.nearest(p(3.5, 1.5)), (0.5, 1));
+        let enclosed = [(0.5, 0.5), (1.1, 1.5), (3.5, 1.5), (4.5, 1.5), (-1.0, 2.0), (9.0, 9.05)];
+        assert_eq!(enclosed.map(|(x, y)| fence.encloses(p(x, y))), [true, false, true, false, false, false]);
         assert_eq!(fence.check(), Ok(()));
     }
 

@@ -67,6 +67,17 @@ impl Grid {
         (1..rows - 1).flat_map(move |y| (1..columns - 1).map(move |x| Node { x, y }))
     }
 
+    /// The same, the last first.
+    pub(super) fn inner_backwards(&self) -> impl Iterator<Item = Node> + use<> {
+        let (columns, rows) = (self.columns, self.rows);
+        (1..rows - 1).rev().flat_map(move |y| (1..columns - 1).rev().map(move |x| Node { x, y }))
+    }
+
+    /// False on the rim.
+    pub(super) fn is_inner(&self, node: Node) -> bool {
+        (1..self.columns - 1).contains(&node.x) && (1..self.rows - 1).contains(&node.y)
+    }
+
     /// The nodes in the box of half-width `reach_m` round the segment from `a` to `b`.
     pub(super) fn round(&self, a: StagePoint, b: StagePoint, reach_m: f32) -> impl Iterator<Item = Node> + use<> {
         let span = |start: f32, a: f32, b: f32, count: i16| {

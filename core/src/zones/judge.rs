@@ -1,10 +1,11 @@
 //! Whether the pictures work with a person at a place.
 
+use super::changes::Changes;
 use super::{Bound, Outline, Task, Zone, ZoneError, ZoneStore, trace_set};
-use crate::cameras::framing::framing;
+use crate::cameras::framing::{framing, missed_side};
 use crate::cameras::off_wall::off_wall;
 use crate::cameras::sight::first_fault;
-use crate::cameras::{Body, Framing, Side, SightFault, Solid, Surfaces, View};
+use crate::cameras::{Body, Framing, SightFault, Solid, Surfaces, View};
 use crate::geom::{StagePoint, StageVector};
 use crate::props::Ground;
 use crate::show::{PersonClass, Show};
@@ -34,21 +35,27 @@ pub struct Judge<'a> {
 
 impl Judge<'_> {
     /// Whether everything holds at `p`: first the floor and its keep-outs, then framing in every view, then what
-    /// parts do in every view and moment, then backing.
+    /// parts do in every moment and view, then backing.
     ///
     /// # Errors
     /// The first thing in this order that does not hold.
     pub fn verdict(&self, p: StagePoint) -> Result<(), Bound> {
+        self.verdict_by(&Changes::of(self.moments), p)
+    }
+
+    /// [`Self::verdict`], with what changes between the moments known.
+    fn verdict_by(&self, changes: &Changes, p: StagePoint) -> Result<(), Bound> {
         let standing = self.ground.standing(p);
         if !standing.is_allowed() {
             return Err(Bound::Limit(standing.limit));
         }
         let body = Body::of(self.show, self.class, p);
         self.views.iter().try_for_each(|view| framed(view, &body))?;
-        for solids in self.moments {
-            self.views.iter().try_for_each(|view| ordered(view, &body, solids))?;
+        for (i, solids) in self.moments.iter().enumerate() {
+            let changed = |view: &&View| changes.touch(self.moments, i, view, p, body.radius_m);
+            self.views.iter().filter(changed).try_for_each(|view| ordered(view, &body, solids))?;
         }
-        self.views.iter().try_for_each(|view| self.backed(view, &body))
+        self.views.iter().try_for_each(|view| self.backed(changes, view, &body))
     }
 
     /// By how much the good places are shrunk: [`SHRINK_M`] and the survey's allowance.
@@ -62,21 +69,27 @@ impl Judge<'_> {
     /// # Errors
     /// The first thing found that does not hold.
     pub fn holds(&self, p: StagePoint) -> Result<(), Bound> {
-        self.verdict(p)?;
+        let changes = Changes::of(self.moments);
+        self.verdict_by(&changes, p)?;
         for radius_m in [self.shrink_m(), self.shrink_m() / 2.0] {
             for i in 0..DIRECTIONS {
                 let turn = Angle::from_radians(core::f32::consts::TAU * f32::from(i) / f32::from(DIRECTIONS));
                 let (sin, cos) = turn.sin_cos();
-                self.verdict(p + StageVector::new(cos, sin) * radius_m)?;
+                self.verdict_by(&changes, p + StageVector::new(cos, sin) * radius_m)?;
             }
         }
         Ok(())
     }
 
-    fn backed(&self, view: &View, body: &Body) -> Result<(), Bound> {
-        // Where all of the set beyond the LED surfaces is drawn, no part matters, and one look is enough.
-        let (all, nothing): (_, &[&[Solid]]) = (self.moments, &[&[]]);
-        for solids in if self.surfaces.drawn { nothing } else { all } {
+    fn backed(&self, changes: &Changes, view: &View, body: &Body) -> Result<(), Bound> {
+        // Where all of the set beyond the LED surfaces is drawn no part matters, and one look is enough; where
+        // nothing of it is, none is needed.
+        let moments = match (self.surfaces.drawn, changes.extends) {
+            (true, _) => &[&[][..]][..],
+            (false, true) => self.moments,
+            (false, false) => &[],
+        };
+        for solids in moments {
             let seen = |q| view.pose.see(q).is_some_and(|at| view.whole.outer.contains(at.x, at.y));
             if let Some(off) = off_wall(view.pose.centre, body, self.surfaces, solids, seen) {
                 return Err(Bound::OffWall { shot: view.shot, side: off.side });
@@ -97,7 +110,8 @@ pub fn trace<const N: usize>(
     outline: &mut Outline<N>,
 ) -> Result<Zone, ZoneError> {
     let task = Task { floor: &judge.show.floor.vertices, shrink_m: judge.shrink_m(), mark };
-    trace_set(&|p| judge.verdict(p), &task, store, outline)
+    let changes = Changes::of(judge.moments);
+    trace_set(&|p| judge.verdict_by(&changes, p), &task, store, outline)
 }
 
 /// The views that are about a person at a place: those whose picture has the person's middle line, whole or cut.
@@ -106,26 +120,7 @@ pub fn about<'v>(views: &'v [View], body: &'v Body) -> impl Iterator<Item = &'v 
 }
 
 fn framed(view: &View, body: &Body) -> Result<(), Bound> {
-    let side = match framing(view, body).state {
-        Framing::Framed => return Ok(()),
-        Framing::Cut(side) => side,
-        Framing::Out | Framing::Beside => side_out(view, body),
-    };
-    Err(Bound::Frame { shot: view.shot, side })
-}
-
-/// The side of the picture beyond which a person is who is not in it.
-fn side_out(view: &View, body: &Body) -> Side {
-    let waist = body.at.at_height(body.base_m + body.height_m / 2.0);
-    let Some(seen) = view.pose.see(waist) else { return Side::Bottom };
-    let frame = &view.frame.inner;
-    let beyond = [
-        (seen.x / frame.left, Side::Left),
-        (seen.x / frame.right, Side::Right),
-        (seen.y / frame.top, Side::Top),
-        (seen.y / frame.bottom, Side::Bottom),
-    ];
-    beyond.into_iter().max_by(|a, b| a.0.total_cmp(&b.0)).map_or(Side::Bottom, |(_, side)| side)
+    missed_side(view, body).map_or(Ok(()), |side| Err(Bound::Frame { shot: view.shot, side }))
 }
 
 fn ordered(view: &View, body: &Body, solids: &[Solid]) -> Result<(), Bound> {

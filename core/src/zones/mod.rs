@@ -7,8 +7,10 @@
 //! that a test tells; [`Outline`] is what comes out, with the bound of every side; [`Judge`] is the test of a show,
 //! and [`trace`] its zone. An in-shot zone is about the picture: it does not know who or what else is on the floor.
 
+mod ask;
 mod border;
 pub mod bound;
+mod changes;
 pub mod error;
 mod fence;
 mod grid;

@@ -6,11 +6,13 @@ use super::outline::Outline;
 use super::simplify::Simplifier;
 use super::trace_set::{Task, ZoneStore};
 use super::walk::{BITE_M, Walker};
-use super::{Bound, LEAST_PIECE_M2, Piece, ZoneError};
+use super::{LEAST_PIECE_M2, Piece, ZoneError};
 use crate::geom::{StagePoint, StageVector, polygon};
 
 /// Two places on the border nearer than this are one, metres.
 const SAME_M: f32 = 4e-3;
+/// Corners of an outline that stray less than this are left out, metres.
+const SLACK_M: f32 = 3e-3;
 /// A step at least this long is one to start from: it is off the corners, metres.
 const STRIDE_M: f32 = 8e-3;
 /// Steps on the way to such a start.
@@ -20,22 +22,32 @@ const LAP: usize = 65_536;
 /// Borders that a way from a place to the outer ring crosses, at most.
 const CROSSINGS: usize = 64;
 
-/// Traces the piece that holds the mark, or else the nearest that is large enough.
-pub(super) fn choose<const N: usize>(
-    test: &impl Fn(StagePoint) -> Result<(), Bound>,
+/// Traces the piece that holds the mark, a good place; `None` when shrinking takes the mark.
+pub(super) fn of_mark<const N: usize>(
+    task: &Task<'_>,
+    fence: &Fence,
+    outline: &mut Outline<N>,
+) -> Result<Option<Piece>, ZoneError> {
+    outline.clear();
+    let holds_mark = fence.encloses(task.mark) && fence.distance(task.mark) >= task.shrink_m;
+    if !(holds_mark && outer_ring(fence, task.shrink_m, task.mark, outline)?) {
+        return Ok(None);
+    }
+    add_holes(fence, task.shrink_m, outline)?;
+    Ok(Some(Piece { area_m2: outline.area_m2(), holds_mark }))
+}
+
+/// Traces the piece that is nearest to the mark and large enough.
+pub(super) fn nearest<const N: usize>(
     task: &Task<'_>,
     grid: &Grid,
     store: &mut ZoneStore,
     outline: &mut Outline<N>,
 ) -> Result<Option<Piece>, ZoneError> {
     let ZoneStore { allowed, marked, fence } = store;
-    let holds_mark = test(task.mark).is_ok() && fence.distance(task.mark) >= task.shrink_m;
-    if holds_mark && outer_ring(fence, task.shrink_m, task.mark, outline)? {
-        add_holes(fence, task.shrink_m, outline)?;
-        return Ok(Some(Piece { area_m2: outline.area_m2(), holds_mark }));
-    }
     shrink_nodes(fence, task.shrink_m, grid, allowed, marked);
     while let Some(node) = nearest_node(grid, marked, task.mark) {
+        outline.clear();
         if outer_ring(fence, task.shrink_m, grid.at(node), outline)? {
             add_holes(fence, task.shrink_m, outline)?;
             let area_m2 = outline.area_m2();
@@ -45,8 +57,8 @@ pub(super) fn choose<const N: usize>(
             forget(grid, marked, outline);
         }
         marked.set(node, false);
-        outline.clear();
     }
+    outline.clear();
     Ok(None)
 }
 
@@ -143,7 +155,7 @@ fn add_ring<const N: usize>(
         return Ok(false);
     };
     let start = first.from + first.way() * 0.5;
-    let mut line = Simplifier::new(start, |p, bound| outline.push(p, bound));
+    let mut line = Simplifier::new(start, SLACK_M, |p, bound| outline.push(p, bound));
     line.line_to(first.to, first.bound);
     let mut walked_m = first.way().length() / 2.0;
     for _ in 0..LAP {

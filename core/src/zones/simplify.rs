@@ -5,25 +5,24 @@ use heapless::Vec;
 use super::Bound;
 use crate::geom::{StagePoint, segment};
 
-/// A point at most this far from the side that replaces it is dropped, metres.
-pub(super) const SLACK_M: f32 = 1.5e-3;
 /// Points in a row that one side replaces at most.
 const HELD: usize = 32;
 
 /// Takes the sides of a ring one after another and gives longer ones.
 ///
-/// Sides with different bounds are never joined. `give` gets the start of each side and its bound.
+/// A point at most `slack_m` from the side that replaces it is dropped; sides with different bounds are never joined. `give` gets the start of each side and its bound.
 pub(super) struct Simplifier<G: FnMut(StagePoint, Bound)> {
     start: StagePoint,
     anchor: StagePoint,
     bound: Option<Bound>,
     held: Vec<StagePoint, HELD>,
+    slack_m: f32,
     give: G,
 }
 
 impl<G: FnMut(StagePoint, Bound)> Simplifier<G> {
-    pub(super) const fn new(start: StagePoint, give: G) -> Self {
-        Self { start, anchor: start, bound: None, held: Vec::new(), give }
+    pub(super) const fn new(start: StagePoint, slack_m: f32, give: G) -> Self {
+        Self { start, anchor: start, bound: None, held: Vec::new(), slack_m, give }
     }
 
     /// A side from the last point to `p`.
@@ -33,7 +32,7 @@ impl<G: FnMut(StagePoint, Bound)> Simplifier<G> {
             let _ = self.held.push(p);
             return;
         };
-        let strays = |q: &StagePoint| segment::distance(*q, self.anchor, p) > SLACK_M;
+        let strays = |q: &StagePoint| segment::distance(*q, self.anchor, p) > self.slack_m;
         if self.bound != Some(bound) || self.held.is_full() || self.held.iter().any(strays) {
             self.hand_on();
             self.anchor = last;
@@ -69,7 +68,7 @@ mod tests {
         let p = |x: f32, y: f32| StagePoint::new(x, y);
         let (a, b) = (Bound::Limit(Limit::Edge(0)), Bound::Limit(Limit::Edge(1)));
         let mut found = std::vec::Vec::new();
-        let mut ring = Simplifier::new(p(0.0, 0.0), |p, bound| found.push((p.x, p.y, bound)));
+        let mut ring = Simplifier::new(p(0.0, 0.0), 1e-3, |p, bound| found.push((p.x, p.y, bound)));
         for i in 1..=10 {
             ring.line_to(p(i as f32 / 10.0, 0.0005 * (i % 2) as f32), if i <= 4 { a } else { b });
         }

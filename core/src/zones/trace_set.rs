@@ -1,14 +1,17 @@
 //! The zone of one set of places: shrunk, the right piece of it, its outline.
 
+use super::ask::{ask_all, ask_round};
 use super::border::Border;
 use super::fence::Fence;
 use super::grid::{Bits, Grid, Node};
 use super::march::Gate;
 use super::outline::Outline;
 use super::simplify::Simplifier;
-use super::tally::Tally;
 use super::{Bound, Zone, ZoneError, piece};
 use crate::geom::StagePoint;
+
+/// Corners of a fence that stray less than this are left out, metres.
+const SLACK_M: f32 = 1.5e-3;
 
 /// Memory that a trace borrows, about 52 KB: the same store serves one zone after another.
 #[derive(Clone, Debug)]
@@ -61,29 +64,28 @@ pub fn trace_set<const N: usize>(
     }
     outline.clear();
     let grid = Grid::over(task.floor)?;
-    let tally = ask_nodes(test, &grid, &mut store.allowed);
-    fence_in(&Border::new(test), &grid, store);
-    store.fence.check()?;
-    match piece::choose(test, task, &grid, store, outline)? {
+    if test(task.mark).is_ok() {
+        // What is round the mark is enough, if the zone holds the mark.
+        ask_round(test, &grid, task.mark, store);
+        fence_in(&Border::new(test), &grid, store)?;
+        if let Some(piece) = piece::of_mark(task, &store.fence, outline)? {
+            return Ok(Zone::Piece(piece));
+        }
+    }
+    let tally = ask_all(test, &grid, store);
+    fence_in(&Border::new(test), &grid, store)?;
+    match piece::nearest(task, &grid, store, outline)? {
         Some(piece) => Ok(Zone::Piece(piece)),
         None => Ok(Zone::Empty { fighting: tally.fighting() }),
     }
 }
 
-fn ask_nodes(test: &impl Fn(StagePoint) -> Result<(), Bound>, grid: &Grid, allowed: &mut Bits) -> Tally {
-    let mut tally = Tally::new();
-    allowed.clear();
-    for node in grid.inner() {
-        match test(grid.at(node)) {
-            Ok(()) => allowed.set(node, true),
-            Err(bound) => tally.add(bound),
-        }
-    }
-    tally
-}
-
 /// Puts a fence round the allowed nodes.
-fn fence_in<F: Fn(StagePoint) -> Result<(), Bound>>(border: &Border<'_, F>, grid: &Grid, store: &mut ZoneStore) {
+fn fence_in<F: Fn(StagePoint) -> Result<(), Bound>>(
+    border: &Border<'_, F>,
+    grid: &Grid,
+    store: &mut ZoneStore,
+) -> Result<(), ZoneError> {
     store.fence.clear();
     store.marked.clear();
     for y in 0..grid.rows {
@@ -96,6 +98,7 @@ fn fence_in<F: Fn(StagePoint) -> Result<(), Bound>>(border: &Border<'_, F>, grid
             }
         }
     }
+    store.fence.check()
 }
 
 fn fence_ring<F: Fn(StagePoint) -> Result<(), Bound>>(
@@ -107,7 +110,7 @@ fn fence_ring<F: Fn(StagePoint) -> Result<(), Bound>>(
     let ZoneStore { allowed, marked, fence } = store;
     let spot_in = |gate: Gate| border.between(grid.at(gate.inside), grid.at(gate.outside), None);
     let start = spot_in(first);
-    let mut line = Simplifier::new(start.at, |p, bound| fence.push(p, bound));
+    let mut line = Simplifier::new(start.at, SLACK_M, |p, bound| fence.push(p, bound));
     let (mut gate, mut here, mut bound) = (first, start, start.bound);
     loop {
         if let Some(key) = gate.key() {
