@@ -3,29 +3,53 @@
 use embedded_graphics::Drawable;
 use embedded_graphics::geometry::{Point, Size};
 use embedded_graphics::mono_font::ascii::{FONT_9X15_BOLD, FONT_10X20};
-use embedded_graphics::mono_font::{MonoFont, MonoTextStyle};
-use embedded_graphics::pixelcolor::Rgb888;
+use embedded_graphics::mono_font::{MonoFont, MonoTextStyle, iso_8859_1};
 use embedded_graphics::primitives::{Primitive, PrimitiveStyle, Rectangle};
 use embedded_graphics::text::{Alignment, Baseline, Text, TextStyleBuilder};
-use underfoot_core::show::Show;
+use underfoot_core::geom::StagePoint;
+use underfoot_core::show::{Show, Who};
 
 use super::stage::{self, Extent};
+use super::words::{self, INK, Plates};
 use super::{CanvasPixels, Picture};
 
-const INK: Rgb888 = Rgb888::new(232, 232, 226);
 const PAPER: [u8; 3] = [36, 38, 42];
 /// Side and top margins in pixels: room for the directions.
 const MARGIN: usize = 36;
 /// Height of the strip of captions in pixels.
 const STRIP: usize = 58;
+/// Height of one of the further lines in pixels.
+const LINE: usize = 19;
+/// Room for a sign before their words, pixels.
+const INDENT: usize = 22;
 
 /// Captions of a floor picture.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Captions {
     /// First line, on the left: show and code.
     pub head: String,
     /// Second line, on the left: cue.
     pub cue: String,
+    /// Further lines, the whole width.
+    pub lines: Vec<Line>,
+    /// Words beside places on the floor, where there is room, and whom they are about.
+    pub labels: Vec<(StagePoint, Line)>,
+}
+
+/// One line below a floor picture.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Line {
+    /// Whom it is about.
+    pub who: Option<Who>,
+    /// Its words; they are broken where the picture is too narrow.
+    pub words: String,
+}
+
+impl Line {
+    /// A line about nobody.
+    pub fn plain(words: impl Into<String>) -> Self {
+        Self { who: None, words: words.into() }
+    }
 }
 
 /// Longest side of the floor in a picture that people open on a monitor, pixels.
@@ -36,7 +60,10 @@ pub const MONITOR_PX: u16 = 1200;
 pub fn floor_picture(show: &Show, canvases: &[CanvasPixels], captions: &Captions, long_side_px: u16) -> Picture {
     let extent = Extent::of(show, 0.1, long_side_px);
     let floor = stage::assemble(show, canvases, &extent);
-    let (width, height) = (floor.width() + 2 * MARGIN, floor.height() + 2 * MARGIN + STRIP);
+    let width = floor.width() + 2 * MARGIN;
+    let lines = broken(&captions.lines, width);
+    let below = if lines.is_empty() { 0 } else { LINE * lines.len() + MARGIN / 2 };
+    let height = floor.height() + 2 * MARGIN + STRIP + below;
     let mut picture = Picture::new(width, height, PAPER);
     picture.lay(&floor, MARGIN, MARGIN);
     directions(&mut picture, &floor);
@@ -44,7 +71,44 @@ pub fn floor_picture(show: &Show, canvases: &[CanvasPixels], captions: &Captions
     text(&mut picture, &captions.head, (MARGIN, top), &FONT_10X20, Alignment::Left);
     text(&mut picture, &captions.cue, (MARGIN, top + 26), &FONT_10X20, Alignment::Left);
     ruler(&mut picture, extent.per_m, top);
+    for (i, (who, words)) in lines.iter().enumerate() {
+        let y = (top + STRIP + LINE * i) as i32;
+        who.iter().for_each(|who| words::sign(&mut picture, *who, (MARGIN as i32 + 8, y + 8), 11));
+        let at = (MARGIN as i32 + INDENT as i32, y);
+        words::text(&mut picture, words, at, (&iso_8859_1::FONT_9X15, INK), Alignment::Left);
+    }
+    labels(&mut picture, &captions.labels, &extent);
     picture
+}
+
+/// Lines broken at spaces to fit a picture's width; only the first piece of each has its sign.
+fn broken(lines: &[Line], width: usize) -> Vec<(Option<Who>, String)> {
+    let most = (width - 2 * MARGIN - INDENT) / 9;
+    let mut all = Vec::new();
+    for line in lines {
+        let mut piece = String::new();
+        let mut who = line.who;
+        for word in line.words.split(' ') {
+            if !piece.is_empty() && piece.chars().count() + 1 + word.chars().count() > most {
+                all.push((who.take(), std::mem::replace(&mut piece, "  ".into())));
+            } else if !piece.is_empty() {
+                piece.push(' ');
+            }
+            piece.push_str(word);
+        }
+        all.push((who, piece));
+    }
+    all
+}
+
+/// Words beside places on the floor; those that would cover others are left out.
+fn labels(picture: &mut Picture, labels: &[(StagePoint, Line)], extent: &Extent) {
+    let mut plates = Plates::default();
+    for (place, line) in labels {
+        let (x, y) = extent.to_picture(*place);
+        let at = (x as i32 + MARGIN as i32, y as i32 + MARGIN as i32 - 7);
+        plates.add(picture, &line.words, at, (&iso_8859_1::FONT_7X13, INK), line.who);
+    }
 }
 
 fn directions(picture: &mut Picture, floor: &Picture) {

@@ -1,7 +1,10 @@
 //! `underfoot draw SHOW --out DIR`.
 
 mod air;
+mod bounds;
 pub mod contact;
+mod crew;
+mod in_shot;
 pub mod pictures;
 mod plan;
 pub mod shots;
@@ -45,6 +48,12 @@ pub struct Args {
     /// With --briefing: the line this class keeps clear of
     #[arg(long, value_name = "CLASS", requires = "briefing")]
     walk: Option<String>,
+    /// With --briefing: where each person's pictures work, and why not beyond
+    #[arg(long, requires = "briefing")]
+    in_shot: bool,
+    /// With --briefing: camera wedges and jib sweeps, for crew to keep out of
+    #[arg(long, requires = "briefing")]
+    wedges: bool,
     /// What cameras see: this shot, or all intended shots
     #[arg(long, value_name = "NAME", num_args = 0..=1, conflicts_with_all = ["briefing", "build", "canvas", "block", "kind"])]
     shot: Option<Option<String>>,

@@ -2,18 +2,30 @@
 
 use std::path::{Path, PathBuf};
 
+use underfoot_core::geom::StagePoint;
 use underfoot_core::look::View;
 use underfoot_core::show::{CueId, Mode, Show};
 
-use super::Plan;
+use super::{Plan, crew, in_shot};
 use crate::cli::Refusal;
 use crate::cli::pack::pack_of;
 use crate::cli::progress::Progress;
 use crate::findings::cue_number;
 use crate::project::Project;
-use crate::render::frame::{Captions, MONITOR_PX, floor_picture};
+use crate::render::frame::{Captions, Line, MONITOR_PX, floor_picture};
 use crate::render::png;
-use crate::render::{CanvasPixels, Easel, Picture};
+use crate::render::{CanvasPixels, Easel, Over, Picture};
+
+/// What a briefing picture has beside the floor's own look.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Brief {
+    /// Over the floor's own look.
+    pub over: Vec<Over>,
+    /// Below the picture.
+    pub lines: Vec<Line>,
+    /// Beside places on the floor.
+    pub labels: Vec<(StagePoint, Line)>,
+}
 
 /// Drive of pictures that people read on a monitor.
 const FULL_LEVEL: u8 = 255;
@@ -31,6 +43,8 @@ pub fn write(project: &Project, plan: &Plan) -> Result<Vec<PathBuf>, Refusal> {
     let mut written = Vec::new();
     let progress = Progress::new("drawing", plan.views.len());
     for &(mode, cue) in &plan.views {
+        let brief = brief(project, plan, cue)?;
+        easel.lay_over(brief.over.clone());
         let (stem, view) = (stem(show, mode, cue), plan.view(project, (mode, cue)));
         for &canvas in &plan.canvases {
             let shown = easel.paint(show, &view, canvas)?;
@@ -43,11 +57,24 @@ pub fn write(project: &Project, plan: &Plan) -> Result<Vec<PathBuf>, Refusal> {
             }
         }
         if plan.whole_floor {
-            written.push(whole_floor(project, &mut easel, (mode, cue), code.as_deref(), &plan.folder)?);
+            written.push(whole_floor(project, (&mut easel, &brief), (mode, cue), code.as_deref(), &plan.folder)?);
         }
         progress.step();
     }
     Ok(written)
+}
+
+/// What a plan asks to show of a cue beside the floor's own look.
+fn brief(project: &Project, plan: &Plan, cue: Option<CueId>) -> Result<Brief, Refusal> {
+    let mut brief = Brief::default();
+    let Some(cue) = cue.and_then(|id| project.show.cues.get(id.index())) else { return Ok(brief) };
+    if plan.in_shot {
+        in_shot::add(project, cue, &mut brief)?;
+    }
+    if plan.wedges {
+        crew::add(project, cue, &mut brief);
+    }
+    Ok(brief)
 }
 
 /// Writes the load-in picture and a briefing picture of the whole floor for each cue.
@@ -62,7 +89,7 @@ pub fn briefing(project: &Project, code: Option<&str>, folder: &Path) -> Result<
     let progress = Progress::new("drawing", views.len());
     let mut written = Vec::new();
     for view in views {
-        written.push(whole_floor(project, &mut easel, view, code, folder)?);
+        written.push(whole_floor(project, (&mut easel, &Brief::default()), view, code, folder)?);
         progress.step();
     }
     Ok(written)
@@ -74,12 +101,12 @@ pub(super) fn make(folder: &Path) -> Result<(), Refusal> {
 
 fn whole_floor(
     project: &Project,
-    easel: &mut Easel,
+    (easel, brief): (&mut Easel, &Brief),
     (mode, cue): (Mode, Option<CueId>),
     code: Option<&str>,
     folder: &Path,
 ) -> Result<PathBuf, Refusal> {
-    let picture = floor_for_people(project, easel, (mode, cue), code, MONITOR_PX)?;
+    let picture = floor_for_people(project, (easel, brief), (mode, cue), code, MONITOR_PX)?;
     let path = folder.join(format!("{}-floor.png", stem(&project.show, mode, cue)));
     png::write(&path, png::of_picture(&picture))?;
     Ok(path)
@@ -99,7 +126,7 @@ pub(super) fn bright(show: &Show) -> Box<Show> {
 /// [`Refusal`] when the scene is too large.
 pub fn floor_for_people(
     project: &Project,
-    easel: &mut Easel,
+    (easel, brief): (&mut Easel, &Brief),
     (mode, cue): (Mode, Option<CueId>),
     code: Option<&str>,
     long_side_px: u16,
@@ -108,7 +135,9 @@ pub fn floor_for_people(
     let view = View::new(mode, cue);
     let canvases: Result<Vec<CanvasPixels>, _> =
         (0..bright.canvases.len()).map(|i| easel.paint(&bright, &view, i)).collect();
-    Ok(floor_picture(&bright, &canvases?, &captions(&bright, mode, cue, code), long_side_px))
+    let captions =
+        Captions { lines: brief.lines.clone(), labels: brief.labels.clone(), ..captions(&bright, mode, cue, code) };
+    Ok(floor_picture(&bright, &canvases?, &captions, long_side_px))
 }
 
 fn captions(show: &Show, mode: Mode, cue: Option<CueId>, code: Option<&str>) -> Captions {
@@ -118,7 +147,7 @@ fn captions(show: &Show, mode: Mode, cue: Option<CueId>, code: Option<&str>) -> 
     });
     let mode = format!("{mode:?}").to_uppercase();
     let head = format!("{} · {} · {mode}", show.title, code.unwrap_or("----"));
-    Captions { head, cue }
+    Captions { head, cue, ..Captions::default() }
 }
 
 /// First part of a file's name; names sort in running order.

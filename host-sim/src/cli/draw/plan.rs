@@ -31,6 +31,10 @@ pub struct Plan {
     pub walk: Option<ClassId>,
     /// Cameras' pictures instead of the floor's.
     pub shots: Option<Wanted>,
+    /// In-shot outlines on the floor.
+    pub in_shot: bool,
+    /// What crew keep out of.
+    pub wedges: bool,
     /// AIR draws scenic footprints.
     pub scenic: bool,
 }
@@ -75,6 +79,8 @@ impl Plan {
             whole_floor,
             walk,
             shots,
+            in_shot: args.in_shot,
+            wedges: args.wedges,
             scenic: args.scenic,
         })
     }

@@ -132,7 +132,7 @@ impl<'p> Set<'p> {
         let canvases: Result<Vec<_>, _> = (0..show.canvases.len()).map(|i| easel.paint(&lit, &view, i)).collect();
         let moment = Moment::at_end(show, cue).map_err(|fault| Refusal(format!("a part has no shape: {fault:?}")))?;
         let content = (mode == Mode::Air).then_some(shot::CONTENT);
-        Ok(Some(Self { project, cue, canvases: canvases?, content, moment, measures: Measures::of(show, cue) }))
+        Ok(Some(Self { project, cue, canvases: canvases?, content, moment, measures: Measures::of(project, cue) }))
     }
 
     /// The picture alone.

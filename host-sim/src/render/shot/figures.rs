@@ -1,12 +1,14 @@
 //! What was measured of people in a shot, from the core, and the words for it.
 
 use underfoot_core::cameras::surfaces::Surfaces;
-use underfoot_core::cameras::{self, Framing, OffWall, Share, Sight, Solid, View, framing, off_wall, shots, sight};
-use underfoot_core::show::{Cue, PropId, Show};
+use underfoot_core::cameras::{self, Framing, OffWall, Share, Side, Sight, View, framing, off_wall, shots, sight};
+use underfoot_core::show::cameras::Crop;
+use underfoot_core::show::{Cue, PropId, ShotId, ShotKind, Show};
 
-use super::moment::solids_at;
+use super::moment::moments;
 use super::pattern::Flaw;
 use super::people::Actor;
+use crate::project::Project;
 
 /// The worst share of one kind, the part that does most of it, and when.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -32,6 +34,8 @@ pub struct Figures {
     pub in_front: Worst,
     /// Off the LED surfaces.
     pub off_wall: Option<OffWall>,
+    /// The shot cuts the person in passing, if it does.
+    pub in_passing: bool,
     /// What breaks a limit.
     pub flaws: Vec<Flaw>,
 }
@@ -39,32 +43,42 @@ pub struct Figures {
 /// Everything of a cue that figures of its shots need.
 #[derive(Debug)]
 pub struct Measures<'s> {
-    show: &'s Show,
-    moments: Vec<(f32, Vec<Solid>)>,
+    project: &'s Project,
+    cue: &'s Cue,
 }
 
 impl<'s> Measures<'s> {
-    /// The moments of a cue.
-    pub fn of(show: &'s Show, cue: &Cue) -> Self {
-        let mut moments = Vec::new();
-        cameras::times(show, cue, &mut |t| moments.extend(solids_at(show, cue, t).map(|solids| (t, solids))));
-        Self { show, moments }
+    /// The figures of a cue.
+    pub fn of(project: &'s Project, cue: &'s Cue) -> Self {
+        Self { project, cue }
     }
 
     /// Figures of one person in the picture of `view` and in those between it and its neighbours, the views of the
     /// same shot that have pictures, too; framing is that of `view` alone.
     pub fn person(&self, view: &View, neighbours: &[View], actor: &Actor) -> Figures {
         let framed = framing::framing(view, &actor.body);
-        let (surfaces, none) = (Surfaces::of(self.show), Worst::default());
-        let mut all =
-            Figures { framed, painted: none, hidden: none, in_front: none, off_wall: None, flaws: Vec::new() };
+        let (surfaces, none) = (Surfaces::of(&self.project.show), Worst::default());
+        let in_passing = match framed.state {
+            Framing::Cut(side) => is_in_passing(&self.project.show, view.shot, side),
+            _ => false,
+        };
+        let mut all = Figures {
+            framed,
+            in_passing,
+            painted: none,
+            hidden: none,
+            in_front: none,
+            off_wall: None,
+            flaws: Vec::new(),
+        };
         // A shot without views has no pictures either: its fault is reported where it is drawn.
+        let moments = moments(self.project, self.cue, actor);
         let nearest = |at_s: f32| neighbours.iter().all(|n| (n.at_s - at_s).abs() >= (view.at_s - at_s).abs());
-        let _ = shots::views(self.show, view.shot, &mut |v| {
+        let _ = shots::views(&self.project.show, view.shot, &mut |v| {
             if !nearest(v.at_s) {
                 return;
             }
-            for (at_s, solids) in &self.moments {
+            for (at_s, solids) in &moments {
                 let found = sight::sight(v.pose.centre, v.person_matte, &actor.body, solids);
                 all.add(&found, *at_s);
                 let seen = |q| v.pose.see(q).is_some_and(|s| v.frame.inner.contains(s.x, s.y));
@@ -104,10 +118,9 @@ impl Figures {
     }
 
     fn judge(&mut self) {
-        if self.framed.state == Framing::Out {
+        if !self.is_about() {
             return;
         }
-        let about = self.is_about();
         let part = |w: &Worst| w.prop.map(|p| (p, 0));
         let sight = Sight {
             painted: self.painted.share,
@@ -117,21 +130,33 @@ impl Figures {
             worst_hidden: part(&self.hidden),
             worst_in_front: part(&self.in_front),
         };
-        self.flaws = sight.faults().filter_map(|fault| flaw(fault, about)).collect();
+        self.flaws = sight.faults().map(flaw).collect();
         self.flaws.extend(self.off_wall.map(|_| Flaw::OffWall));
     }
 
     /// Something is wrong.
     pub fn is_flawed(&self) -> bool {
-        !self.flaws.is_empty() || matches!(self.framed.state, Framing::Cut(_))
+        !self.flaws.is_empty() || self.is_cut()
+    }
+
+    /// The shot cuts the person, and not in passing.
+    pub fn is_cut(&self) -> bool {
+        matches!(self.framed.state, Framing::Cut(_)) && !self.in_passing
     }
 }
 
-/// What is hidden of somebody whom the shot is not about is no fault.
-fn flaw(fault: cameras::SightFault, about: bool) -> Option<Flaw> {
+const fn flaw(fault: cameras::SightFault) -> Flaw {
     match fault {
-        cameras::SightFault::Painted(_) => Some(Flaw::Painted),
-        cameras::SightFault::InFront(_) => Some(Flaw::InFront),
-        cameras::SightFault::Hidden(_) => about.then_some(Flaw::Hidden),
+        cameras::SightFault::Painted(_) => Flaw::Painted,
+        cameras::SightFault::InFront(_) => Flaw::InFront,
+        cameras::SightFault::Hidden(_) => Flaw::Hidden,
     }
+}
+
+/// True when a shot that cuts a person at this side does so in passing: at the left or right of a picture that is no
+/// 9:16 column, and wherever the camera moves or follows.
+pub fn is_in_passing(show: &Show, shot: ShotId, side: Side) -> bool {
+    let Some(shot) = show.shots.get(shot.index()) else { return false };
+    let across = matches!(side, Side::Left | Side::Right) && shot.crop != Crop::Column;
+    shot.kind != ShotKind::Preset || across
 }

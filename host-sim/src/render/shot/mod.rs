@@ -24,9 +24,9 @@ mod world;
 
 pub use caption::{Caption, PersonLine};
 pub use eye::Eye;
-pub use figures::{Figures, Measures, Worst};
+pub use figures::{Figures, Measures, Worst, is_in_passing};
 pub use guides::word as lower_word;
-pub use moment::{Moment, actors, solids_at};
+pub use moment::{Moment, actor, actors, moments, solids_at};
 pub use palette::CONTENT;
 pub use pattern::Flaw;
 pub use people::Actor;

@@ -1,11 +1,12 @@
 //! What stands on the stage in one cue, at one moment.
 
-use underfoot_core::cameras::{Body, Solid, SolidsError, solids};
+use underfoot_core::cameras::{self, Body, Solid, SolidsError, solids};
 use underfoot_core::limits;
 use underfoot_core::props::motion;
-use underfoot_core::show::{Cue, Presence, Show};
+use underfoot_core::show::{Cue, CuePlace, MotionKind, Presence, PropId, Show};
 
 use super::people::Actor;
+use crate::project::Project;
 
 /// People and props of a cue at a moment.
 #[derive(Clone, Debug)]
@@ -44,19 +45,44 @@ pub fn solids_at(show: &Show, cue: &Cue, at_s: f32) -> Result<Vec<Solid>, Solids
     solids::of_cue::<{ limits::PARTS }>(show, cue, at_s).map(|list| list.into_iter().collect())
 }
 
+/// The moments of a cue at which a person can be on the mark, with the parts that are where the plan says: what
+/// follows presence is left out.
+pub fn moments(project: &Project, cue: &Cue, actor: &Actor) -> Vec<(f32, Vec<Solid>)> {
+    let show = &project.show;
+    let from_s = actor.walk_m / project.limits.pace_mps.max(0.1);
+    let mut times = Vec::new();
+    cameras::times(show, cue, &mut |t| times.push(t));
+    let last_s = times.last().copied().unwrap_or(0.0);
+    times.retain(|t| *t >= from_s.min(last_s));
+    let planned = |t: f32| {
+        let all = solids_at(show, cue, t).unwrap_or_default();
+        (t, all.into_iter().filter(|solid| !follows_presence(show, cue, solid.prop)).collect())
+    };
+    times.into_iter().map(planned).collect()
+}
+
+fn follows_presence(show: &Show, cue: &Cue, prop: PropId) -> bool {
+    let motions = show.props_in(cue).iter().filter(|s| s.prop == prop).filter_map(|s| s.motion);
+    motions.filter_map(|m| show.motions.get(m.index())).any(|m| m.kind == MotionKind::Presence)
+}
+
 /// The people whom a cue places, on their marks.
 pub fn actors(show: &Show, cue: &Cue) -> Vec<Actor> {
-    let actor = |place: &underfoot_core::show::CuePlace| {
-        let person = show.people.get(place.person.index())?;
-        let class = show.classes.get(person.class.index())?;
-        let mark = show.marks.get(place.mark?.index())?;
-        Some(Actor {
-            name: person.name.to_string(),
-            mark: mark.name.to_string(),
-            who: person.who,
-            body: Body::of(show, class, mark.at),
-            seated: class.chair_m.is_some(),
-        })
-    };
-    show.places_in(cue).iter().filter_map(actor).collect()
+    show.places_in(cue).iter().filter_map(|place| actor(show, place)).collect()
+}
+
+/// Somebody on the mark of a place; `None` for who leaves the floor.
+pub fn actor(show: &Show, place: &CuePlace) -> Option<Actor> {
+    let person = show.people.get(place.person.index())?;
+    let class = show.classes.get(person.class.index())?;
+    let mark = show.marks.get(place.mark?.index())?;
+    let line = place.line.and_then(|l| show.lines.get(l.index())).map(|l| show.points_of(l));
+    Some(Actor {
+        name: person.name.to_string(),
+        mark: mark.name.to_string(),
+        who: person.who,
+        body: Body::of(show, class, mark.at),
+        seated: class.chair_m.is_some(),
+        walk_m: line.map_or(0.0, |points| points.windows(2).map(|leg| leg[0].distance(leg[1])).sum()),
+    })
 }

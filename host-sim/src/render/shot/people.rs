@@ -25,6 +25,8 @@ pub struct Actor {
     pub body: Body,
     /// Sits in a chair.
     pub seated: bool,
+    /// Length of the way to the mark, metres; 0 for who is there from the start.
+    pub walk_m: f32,
 }
 
 /// A person as one camera has it.

@@ -17,7 +17,8 @@ pub fn long(show: &Show, actor: &Actor, figures: &Figures) -> Vec<PersonLine> {
         Framing::Out => return Vec::new(),
         Framing::Beside => "beside the shot".into(),
         Framing::Framed => format!("framed, head {:.2} of {:.2}", figures.framed.head, figures.framed.limit),
-        Framing::Cut(side) => cut(&figures.framed, side),
+        Framing::Cut(side) if figures.is_cut() => cut(&figures.framed, side),
+        Framing::Cut(side) => format!("in passing, {}", cut(&figures.framed, side)),
     };
     let mut words = format!("{} at {}: {state}", actor.name, actor.mark);
     for (what, worst) in [("painted over", figures.painted), ("hidden", figures.hidden)] {
@@ -38,8 +39,8 @@ pub fn short(show: &Show, actor: &Actor, figures: &Figures) -> Vec<PersonLine> {
     let mut faults: Vec<String> = Vec::new();
     match framed.state {
         Framing::Out => return Vec::new(),
-        Framing::Cut(side) => faults.push(cut(framed, side)),
-        Framing::Framed | Framing::Beside => {}
+        Framing::Cut(side) if figures.is_cut() => faults.push(cut(framed, side)),
+        Framing::Cut(_) | Framing::Framed | Framing::Beside => {}
     }
     for flaw in &figures.flaws {
         let share = |worst: &Worst| format!("{}{}", percent(worst.share.whole), by(show, worst));
@@ -53,7 +54,12 @@ pub fn short(show: &Show, actor: &Actor, figures: &Figures) -> Vec<PersonLine> {
     }
     let line = |words: &str, flawed| PersonLine { who: actor.who, words: format!("{name} {words}"), flawed };
     if faults.is_empty() {
-        return vec![line(if figures.is_about() { "framed" } else { "beside the shot" }, false)];
+        let state = match framed.state {
+            Framing::Cut(side) => format!("in passing, cut{}", at_side(side)),
+            Framing::Framed => "framed".into(),
+            Framing::Beside | Framing::Out => "beside the shot".into(),
+        };
+        return vec![line(&state, false)];
     }
     faults.iter().map(|fault| line(fault, true)).collect()
 }
