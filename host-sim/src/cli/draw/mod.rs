@@ -48,10 +48,10 @@ pub struct Args {
     /// With --briefing: the line this class keeps clear of
     #[arg(long, value_name = "CLASS", requires = "briefing")]
     walk: Option<String>,
-    /// With --briefing: where each person's pictures work, and why not beyond
+    /// With --briefing: outlines of where people's pictures work
     #[arg(long, requires = "briefing")]
     in_shot: bool,
-    /// With --briefing: camera wedges and jib sweeps, for crew to keep out of
+    /// With --briefing: camera wedges and jib sweeps for crew
     #[arg(long, requires = "briefing")]
     wedges: bool,
     /// What cameras see: this shot, or all intended shots
