@@ -1,5 +1,7 @@
 //! Shares worked by hand, and what happens at the ends of the definitions.
 
+use core::slice::from_ref;
+
 use heapless::Vec;
 
 use crate::cameras::sight::{case_at, first_fault, part_shares, sight};
@@ -28,13 +30,13 @@ const NONE: [f32; 4] = [0.0; 4];
 #[test]
 fn a_board_half_way_covers_by_similar_triangles() {
     let board = block((-1.0, 0.0), (-2.001, -2.0), (0.0, 0.75));
-    let seen = sight(EYE, false, &BODY, &[board.clone()]);
+    let seen = sight(EYE, false, &BODY, from_ref(&board));
     near(seen.hidden, [0.125, 0.0, 0.0, 0.25 / 1.04]);
     near(seen.painted, NONE);
     assert_eq!(seen.worst_hidden, Some((PropId(0), 0)));
-    assert_eq!(first_fault(EYE, false, &BODY, &[board.clone()]), None);
+    assert_eq!(first_fault(EYE, false, &BODY, from_ref(&board)), None);
     let on_screen = board.clone().on(Layer::Screen);
-    near(sight(EYE, false, &BODY, &[on_screen.clone()]).in_front, [0.125, 0.0, 0.0, 0.25 / 1.04]);
+    near(sight(EYE, false, &BODY, from_ref(&on_screen)).in_front, [0.125, 0.0, 0.0, 0.25 / 1.04]);
     let found = first_fault(EYE, false, &BODY, &[on_screen]);
     assert_eq!(found, Some(SightFault::InFront((PropId(0), 0))));
     let glass = board.clone().see_through();
@@ -48,10 +50,10 @@ fn a_board_half_way_covers_by_similar_triangles() {
 fn what_is_behind_paints_over_unless_hidden_or_matted() {
     let behind = block((-3.0, 0.0), (2.0, 2.001), (0.0, 2.5)).named(PropId(0), 1);
     let half = [0.5 - 0.5 * 0.333_333 / 2.0, 0.5, 0.5, 0.5 - 0.5 * 0.333_333 / 1.04];
-    let seen = sight(EYE, false, &BODY, &[behind.clone()]);
+    let seen = sight(EYE, false, &BODY, from_ref(&behind));
     near(seen.painted, half);
     assert_eq!(seen.faults().collect::<std::vec::Vec<_>>(), [SightFault::Painted((PropId(0), 1))]);
-    assert_eq!(sight(EYE, true, &BODY, &[behind.clone()]), Sight::default());
+    assert_eq!(sight(EYE, true, &BODY, from_ref(&behind)), Sight::default());
     // A wall before it takes the lower half of what it painted: from 1/3 m to 1 m it is hidden instead.
     let before = block((-3.0, 3.0), (-2.0, -1.999), (0.0, 1.0));
     let both = sight(EYE, false, &BODY, &[behind.clone(), before]);
@@ -70,7 +72,7 @@ fn a_body_in_a_part_has_it_on_both_sides() {
     // Beyond each point there is some of the part, too, down to the feet.
     near(farther, [1.0; 4]);
     assert_eq!(case_at(EYE, BODY.at.at_height(1.5), &round), Case::Both);
-    near(sight(EYE, false, &BODY, &[round.clone()]).painted, NONE);
+    near(sight(EYE, false, &BODY, from_ref(&round)).painted, NONE);
     near(sight(EYE, false, &BODY, &[round]).hidden, [1.0; 4]);
 }
 
@@ -79,7 +81,7 @@ fn a_camera_in_a_part_sees_nothing_else_and_none_behind_it() {
     let about_the_eye = block((-1.0, 1.0), (-5.0, -3.5), (0.5, 1.5));
     near(sight(EYE, false, &BODY, &[about_the_eye]).hidden, [1.0; 4]);
     let behind_the_eye = block((-1.0, 1.0), (-7.0, -4.5), (0.0, 3.0));
-    assert_eq!(sight(EYE, false, &BODY, &[behind_the_eye.clone()]), Sight::default());
+    assert_eq!(sight(EYE, false, &BODY, from_ref(&behind_the_eye)), Sight::default());
     assert_eq!(case_at(EYE, BODY.at.at_height(1.5), &behind_the_eye), Case::Clear);
     // Below the eye's own place: seen from above, all the way down.
     let under = block((-1.0, 1.0), (-5.0, -3.0), (0.0, 0.5));
@@ -102,13 +104,13 @@ fn what_is_level_with_the_eye_or_has_no_height_is_defined() {
 fn no_direction_and_no_numbers_give_no_shares() {
     let wall = block((-3.0, 3.0), (-2.0, 2.0), (0.0, 3.0));
     let above = StagePoint3::new(0.0, 0.0, 6.0);
-    assert_eq!(sight(above, false, &BODY, &[wall.clone()]), Sight::default());
+    assert_eq!(sight(above, false, &BODY, from_ref(&wall)), Sight::default());
     assert_eq!(case_at(above, BODY.at.at_height(1.0), &wall), Case::Both);
     assert_eq!(case_at(EYE, EYE, &wall), Case::Clear);
     for bad in [f32::NAN, f32::INFINITY] {
-        assert_eq!(sight(StagePoint3::new(bad, 0.0, 1.0), false, &BODY, &[wall.clone()]), Sight::default());
+        assert_eq!(sight(StagePoint3::new(bad, 0.0, 1.0), false, &BODY, from_ref(&wall)), Sight::default());
         let shapeless = Body { radius_m: bad, ..BODY };
-        assert_eq!(sight(EYE, false, &shapeless, &[wall.clone()]), Sight::default());
+        assert_eq!(sight(EYE, false, &shapeless, from_ref(&wall)), Sight::default());
     }
     // Hair's breadth from under the camera: still shares, and no more than everything.
     let nearly = StagePoint3::new(1e-5, 0.0, 6.0);

@@ -1,5 +1,7 @@
 //! What backs a person, by hand, in a corner of two walls.
 
+use core::slice::from_ref;
+
 use crate::cameras::{Body, Side, Solid, SolidShape, Surfaces, off_wall};
 use crate::geom::{StagePoint, StagePoint3};
 use crate::show::{Edge, Layer, Show, Wall};
@@ -88,6 +90,6 @@ fn an_outline_is_off_only_where_something_is_drawn_and_seen() {
     let disc = |y: f32| SolidShape::Disc { centre: StagePoint::new(0.0, y), radius_m: 0.5 };
     let (behind, before) = (Solid::new(disc(4.0), 0.0, 3.0), Solid::new(disc(-2.0), 0.0, 3.0));
     let is_off = |solids: &[Solid]| off_wall(eye, &BODY, &surfaces, solids, |_| true).is_some();
-    assert!(!is_off(&[]) && !is_off(&[behind.clone()]) && !is_off(&[before.on(Layer::Extension)]));
+    assert!(!is_off(&[]) && !is_off(from_ref(&behind)) && !is_off(&[before.on(Layer::Extension)]));
     assert!(is_off(&[behind.on(Layer::Extension)]));
 }
