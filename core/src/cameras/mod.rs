@@ -59,5 +59,5 @@ pub use pose::{Pose, Seen};
 pub use shots::ShotError;
 pub use sight::{Case, Share, Sight, SightFault};
 pub use solids::{Gap, Solid, SolidShape, SolidsError};
-pub use surfaces::{Backing, Passing, Surfaces};
+pub use surfaces::{Backing, Passing, PastFloor, Surfaces};
 pub use view::View;

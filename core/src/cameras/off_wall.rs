@@ -8,7 +8,7 @@ use super::body::Body;
 use super::framing::Side;
 use super::sight::{Case, case_at};
 use super::solids::Solid;
-use super::surfaces::{Passing, Surfaces};
+use super::surfaces::{Passing, PastFloor, Surfaces};
 use crate::geom::StagePoint3;
 use crate::show::Layer;
 
@@ -26,12 +26,26 @@ pub struct OffWall {
     pub point: StagePoint3,
     /// Where the line of sight passes the nearest wall; `None` when it passes no wall's plane.
     pub passing: Option<Passing>,
+    /// Where it comes down beyond the floor; `None` when it does not come down.
+    pub past_floor: Option<PastFloor>,
 }
 
 impl OffWall {
-    /// How far the line of sight misses the wall, metres; 0 when it passes no wall's plane.
+    fn at(centre: StagePoint3, point: StagePoint3, surfaces: &Surfaces<'_>) -> Self {
+        let (passing, past_floor) = (surfaces.passing(centre, point), surfaces.past_floor(centre, point));
+        let side = match (passing, past_floor) {
+            (Some(wall), Some(floor)) if floor.past_m < wall.miss_m() => floor.side,
+            (Some(wall), _) => wall.side(),
+            (None, Some(floor)) => floor.side,
+            (None, None) => Side::Top,
+        };
+        Self { side, point, passing, past_floor }
+    }
+
+    /// How far the line of sight misses the nearest surface, metres; 0 when it goes nowhere near any.
     pub fn over_m(&self) -> f32 {
-        self.passing.map_or(0.0, |p| p.miss_m())
+        let wall_m = self.passing.map(|p| p.miss_m());
+        wall_m.into_iter().chain(self.past_floor.map(|f| f.past_m)).reduce(f32::min).unwrap_or(0.0)
     }
 }
 
@@ -55,10 +69,7 @@ pub fn off_wall(
     let sides = steps().flat_map(|s| [(-half_m, high_m * s), (half_m, high_m * s)]);
     let points = top.chain(sides).map(|(u_m, v_m)| upright.point(u_m, body.base_m + v_m));
     let lost = points.filter(|&q| is_drawn(centre, q, surfaces, solids) && seen(q));
-    let off = lost.filter(|&q| !surfaces.is_backed(centre, q)).map(|point| {
-        let passing = surfaces.passing(centre, point);
-        OffWall { side: passing.map_or(Side::Top, |p| p.side()), point, passing }
-    });
+    let off = lost.filter(|&q| !surfaces.is_backed(centre, q)).map(|q| OffWall::at(centre, q, surfaces));
     off.max_by(|a, b| a.over_m().total_cmp(&b.over_m()))
 }
 

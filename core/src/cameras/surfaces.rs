@@ -2,7 +2,7 @@
 
 use super::body::Body;
 use super::framing::Side;
-use crate::geom::{StagePoint, StagePoint3, polygon};
+use crate::geom::{StagePoint, StagePoint3, polygon, segment};
 use crate::show::{Show, Wall};
 
 /// Every surface reaches this far beyond its edges, metres: seams between them are closed by it, and nobody can
@@ -40,21 +40,40 @@ pub struct Passing {
     pub top_m: f32,
     /// How far the place is above the upper edge, metres; negative: so much below it.
     pub above_m: f32,
+    /// How far the place is below the lower edge, metres; negative: so much above it.
+    pub below_m: f32,
     /// How far the place is past the nearer end of the wall, metres; negative: so much inside.
     pub past_m: f32,
     /// The side of the picture on which that end lies.
     pub end: Side,
 }
 
+/// Where a line of sight comes down beyond the floor.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PastFloor {
+    /// The place on the floor's plane.
+    pub place: StagePoint,
+    /// How far it is off the floor, metres.
+    pub past_m: f32,
+    /// The side of the picture on which it is off.
+    pub side: Side,
+}
+
 impl Passing {
     /// How far the place is off the wall, metres; negative: so much inside it.
     pub const fn miss_m(&self) -> f32 {
-        self.above_m.max(self.past_m)
+        self.above_m.max(self.past_m).max(self.below_m)
     }
 
     /// The side of the picture on which the place is off the wall by most.
     pub fn side(&self) -> Side {
-        if self.above_m >= self.past_m { Side::Top } else { self.end }
+        if self.past_m > self.above_m.max(self.below_m) {
+            self.end
+        } else if self.above_m >= self.below_m {
+            Side::Top
+        } else {
+            Side::Bottom
+        }
     }
 }
 
@@ -84,6 +103,26 @@ impl<'s> Surfaces<'s> {
         all.min_by(|a, b| a.miss_m().max(0.0).total_cmp(&b.miss_m().max(0.0)))
     }
 
+    /// Where the line of sight from `centre` through `q` meets the plane of the floor beyond its edge; `None` when
+    /// it meets the floor, or not the plane.
+    pub fn past_floor(&self, centre: StagePoint3, q: StagePoint3) -> Option<PastFloor> {
+        let (_, place) = floor_plane(centre, q)?;
+        let past_m = polygon::signed_distance(self.floor, place);
+        let nearest = polygon::sides(self.floor)
+            .map(|(a, b)| segment::nearest(place, a, b))
+            .min_by(|a, b| place.distance(*a).total_cmp(&place.distance(*b)))?;
+        let (way, back) = (q.on_floor() - centre.on_floor(), nearest - place);
+        let (left, ahead) = (way.cross(back), way.dot(back));
+        let side = if libm::fabsf(left) > libm::fabsf(ahead) {
+            if left > 0.0 { Side::Right } else { Side::Left }
+        } else if ahead < 0.0 {
+            Side::Top
+        } else {
+            Side::Bottom
+        };
+        (past_m > SEAM_M).then_some(PastFloor { place, past_m, side })
+    }
+
     /// Where the top of a head backs onto a wall's plane.
     pub fn head_backs_on(&self, centre: StagePoint3, body: &Body) -> Option<Passing> {
         self.passing(centre, body.at.at_height(body.top_m()))
@@ -105,26 +144,29 @@ impl<'s> Surfaces<'s> {
         let side = if way.cross(end - eye) > 0.0 { Side::Right } else { Side::Left };
         // Past an end the picture's side is the one to which the place has gone from it.
         let end = if off_from.max(off_to) > 0.0 { side } else { opposite(side) };
-        let (above_m, past_m) = (place.z - wall.top_m, off_from.max(off_to));
-        Some((lambda, Passing { wall: index as u8, place, top_m: wall.top_m, above_m, past_m, end }))
+        let (above_m, below_m) = (place.z - wall.top_m, wall.bottom_m - place.z);
+        let past_m = off_from.max(off_to);
+        Some((lambda, Passing { wall: index as u8, place, top_m: wall.top_m, above_m, below_m, past_m, end }))
     }
 
     fn on_wall(&self, index: usize, centre: StagePoint3, q: StagePoint3) -> Option<(f32, Backing)> {
         let (lambda, passing) = self.pass(index, centre, q)?;
-        let wall = self.walls.get(index)?;
-        let met = passing.miss_m() <= SEAM_M && passing.place.z >= wall.bottom_m - SEAM_M;
+        let met = passing.miss_m() <= SEAM_M;
         met.then_some((lambda, Backing { wall: Some(index as u8), place: passing.place }))
     }
 
     fn on_floor(&self, centre: StagePoint3, q: StagePoint3) -> Option<(f32, Backing)> {
-        let lambda = centre.z / (centre.z - q.z);
-        if !(lambda >= FIRST && lambda.is_finite()) {
-            return None;
-        }
-        let place = centre.on_floor() + (q.on_floor() - centre.on_floor()) * lambda;
-        let inside = polygon::contains(self.floor, place) || polygon::boundary_distance(self.floor, place) <= SEAM_M;
-        inside.then_some((lambda, Backing { wall: None, place: place.at_height(0.0) }))
+        let (lambda, place) = floor_plane(centre, q)?;
+        (polygon::signed_distance(self.floor, place) <= SEAM_M)
+            .then_some((lambda, Backing { wall: None, place: place.at_height(0.0) }))
     }
+}
+
+/// λ and place where the line of sight comes down to the floor's plane, at `q` or beyond.
+fn floor_plane(centre: StagePoint3, q: StagePoint3) -> Option<(f32, StagePoint)> {
+    let lambda = centre.z / (centre.z - q.z);
+    let place = centre.on_floor() + (q.on_floor() - centre.on_floor()) * lambda;
+    (lambda >= FIRST && place.is_finite()).then_some((lambda, place))
 }
 
 const fn opposite(side: Side) -> Side {

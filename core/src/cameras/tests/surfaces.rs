@@ -71,6 +71,21 @@ fn a_passing_says_by_how_much_and_where() {
     assert_eq!(surfaces.passing(StagePoint3::new(-1.0, 1.0, 1.0), StagePoint3::new(0.0, 0.0, 1.0)), None);
 }
 
+/// From 5 m up the eye looks down past the stage-left edge: 0.13 m off the floor, and metres below the walls.
+#[test]
+fn the_nearest_surface_gives_the_figure() {
+    let show = corner();
+    let eye = StagePoint3::new(0.5, 0.0, 5.0);
+    let body = Body { at: StagePoint::new(1.4, 0.0), ..BODY };
+    // The outline's upper corners: 5 / 2.96 of the way from the eye, at x 0.5 + 0.9 × 1.6892 = 2.0203, within the
+    // seam; a taller person's, at 5 / 2.756, at x 2.1328.
+    assert_eq!(off_wall(eye, &body, &Surfaces::of(&show), &[], |_| true), None);
+    let tall = Body { height_m: 2.2, ..body };
+    let off = off_wall(eye, &tall, &Surfaces::of(&show), &[], |_| true).unwrap();
+    assert_eq!(off.side, Side::Top);
+    near(off.over_m(), 0.5 + 0.9 * 5.0 / 2.756 - 2.0);
+}
+
 #[test]
 fn an_outline_is_off_only_where_something_is_drawn_and_seen() {
     let show = corner();
