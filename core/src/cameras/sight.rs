@@ -87,7 +87,7 @@ impl Sight {
 
 /// What `solids` do to a person seen from `centre`; with a person matte nobody is painted over.
 ///
-/// Shares are exact to a few tenths of a point. A camera straight above or below the person sees no
+/// Shares are exact to a tenth of a point. A camera straight above or below the person sees no
 /// rectangle: every share is 0. Parts behind the camera are not met; a camera inside an overlay sees only it.
 pub fn sight(centre: StagePoint3, person_matte: bool, body: &Body, solids: &[Solid]) -> Sight {
     look(centre, person_matte, body, solids, |_, _| false)
