@@ -11,6 +11,7 @@ mod marks;
 mod names;
 mod near;
 mod pack;
+mod pictures;
 mod room;
 mod scenes;
 mod survey;
@@ -20,8 +21,24 @@ use crate::project::Project;
 
 use board::Board;
 
-/// Looks at everything that can be looked at without cameras, and reports it with waivers applied.
+/// What is told as the check goes on.
+pub struct Watch<'w> {
+    step: &'w (dyn Fn() + Sync),
+}
+
+impl Watch<'_> {
+    fn step(&self) {
+        (self.step)();
+    }
+}
+
+/// Looks at everything that can be looked at, and reports it with waivers applied.
 pub fn check(project: &Project, today: Day) -> Report {
+    check_watched(project, today, &|| {})
+}
+
+/// The same; `step` is called again and again as the work goes on.
+pub fn check_watched(project: &Project, today: Day, step: &(dyn Fn() + Sync)) -> Report {
     let board = Board::new(project);
     let mut report = Report {
         title: project.show.title.to_string(),
@@ -33,6 +50,7 @@ pub fn check(project: &Project, today: Day) -> Report {
     near::check(&board, &mut report);
     lines::check(&board, &mut report);
     room::check(&board, &mut report);
+    pictures::check(&board, &mut report, &Watch { step });
     look::check(&board, &mut report);
     names::check(&board, &mut report);
     pack::check(&board, &mut report);

@@ -84,34 +84,47 @@ fn chair_area(mark: &Mark, (width_m, length_m): (f32, f32)) -> Option<Convex> {
 
 /// The smallest move of the mark that clears every prop in every cue that uses it, tried with the same sums.
 fn clear_of_all(board: &Board<'_>, id: MarkId, mark: &Mark) -> String {
-    let uses: Vec<(PersonId, Vec<Region>)> = board
-        .cast
-        .iter()
-        .flat_map(|cast| cast.people.iter().filter(|s| s.mark == Some(id)).map(move |s| (cast, s)))
-        .map(|(cast, s)| {
-            let regions = cast
-                .props
-                .iter()
-                .flat_map(|t| t.swept(board.show()).into_iter().flat_map(|at| board.regions(t.prop, at)));
-            (s.person, regions.collect())
-        })
-        .collect();
-    let clear = |p: StagePoint| {
-        board.is_inner(p)
-            && uses.iter().all(|(person, regions)| {
-                let reach =
-                    board.class_of(*person).and_then(|c| c.chair_m).map_or(board.radius_m(*person), |(w, l)| {
-                        // Whatever way the chair faces.
-                        0.5 * (w * w + l * l).sqrt()
-                    });
-                distance(regions, p) - reach >= board.hard_m()
-            })
-            && board.far_from_others(id, p)
-    };
-    nearest_place(mark.at, clear).map_or_else(
+    let room = Room::of(board, id);
+    nearest_place(mark.at, |p| room.is_clear(p)).map_or_else(
         || "move the prop (no place within 3 m clears the mark)".into(),
         |p| move_words(&mark.name, mark.at, p),
     )
+}
+
+/// What a mark has to keep clear of wherever it goes.
+pub(super) struct Room<'b> {
+    board: &'b Board<'b>,
+    mark: MarkId,
+    /// Who stands on it with what in the way of that cue's props.
+    uses: Vec<(PersonId, Vec<Region>)>,
+}
+
+impl<'b> Room<'b> {
+    /// The room of one mark over all cues that use it.
+    pub(super) fn of(board: &'b Board<'b>, mark: MarkId) -> Self {
+        let casts = board.cast.iter();
+        let uses = casts.flat_map(|cast| cast.people.iter().filter(|s| s.mark == Some(mark)).map(move |s| (cast, s)));
+        let uses = uses.map(|(cast, stand)| {
+            let swept = cast.props.iter().flat_map(|t| {
+                let places = t.swept(board.show()).into_iter();
+                places.flat_map(|at| board.regions(t.prop, at))
+            });
+            (stand.person, swept.collect())
+        });
+        Self { board, mark, uses: uses.collect() }
+    }
+
+    /// True where the mark is on the floor, off its bands, clear of every prop and of other people.
+    pub(super) fn is_clear(&self, p: StagePoint) -> bool {
+        let board = self.board;
+        let clears = |(person, regions): &(PersonId, Vec<Region>)| {
+            let chair = board.class_of(*person).and_then(|c| c.chair_m);
+            // Whatever way the chair faces.
+            let reach_m = chair.map_or(board.radius_m(*person), |(w, l)| 0.5 * (w * w + l * l).sqrt());
+            distance(regions, p) - reach_m >= board.hard_m()
+        };
+        board.is_inner(p) && board.far_from_others(self.mark, p) && self.uses.iter().all(clears)
+    }
 }
 
 /// The nearest place at which `fits` holds, up to 3 m away.

@@ -49,6 +49,10 @@ pub enum Unit {
     Bytes,
     /// A number of things.
     Count,
+    /// Percent of something.
+    Percent,
+    /// Half the width or height of a picture: 1 is its edge.
+    HalfFrames,
 }
 
 impl Unit {
@@ -61,13 +65,15 @@ impl Unit {
             Self::Hertz => "Hz",
             Self::Bytes => "bytes",
             Self::Count => "",
+            Self::Percent => "%",
+            Self::HalfFrames => "of the half-frame",
         }
     }
 
     const fn decimals(self) -> usize {
         match self {
-            Self::Metres => 2,
-            Self::Millimetres | Self::Pixels | Self::Hertz => 1,
+            Self::Metres | Self::HalfFrames => 2,
+            Self::Millimetres | Self::Pixels | Self::Hertz | Self::Percent => 1,
             Self::Bytes | Self::Count => 0,
         }
     }
@@ -170,6 +176,8 @@ pub struct Finding {
     pub cue: Option<u32>,
     /// The shot, for findings about pictures.
     pub shot: Option<String>,
+    /// The moment, seconds after the start of the cue, when something moves.
+    pub moment_s: Option<f32>,
     /// Where it is on the stage.
     pub place: Option<StagePoint>,
     /// One clause that says what is wrong: "A to C crosses WATCH".
@@ -194,6 +202,7 @@ impl Finding {
             who: None,
             cue: None,
             shot: None,
+            moment_s: None,
             place: None,
             what: what.into(),
             figure: None,

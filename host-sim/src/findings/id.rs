@@ -65,6 +65,28 @@ ids! {
     CorridorNarrow = "corridor-narrow",
     /// A wheelchair lacks room to turn.
     TurningRoom = "turning-room",
+    /// An overlay that is farther than a person is drawn over the person.
+    PaintedOver = "painted-over",
+    /// An overlay that is nearer hides a head, a torso, or legs.
+    HiddenInShot = "hidden-in-shot",
+    /// A person shows in front of something nearer that is on the LED surfaces.
+    ShowsInFront = "shows-in-front",
+    /// A person's outline leaves the LED surfaces in a picture.
+    OffWall = "off-wall",
+    /// A shot cuts a person whom it is about.
+    CutByFrame = "cut-by-frame",
+    /// None of a cue's shots has the person.
+    NotInShot = "not-in-shot",
+    /// Nowhere on the floor does the picture work for a mark.
+    ZoneEmpty = "zone-empty",
+    /// How many of a cue's marks can be shown on air at all.
+    MarksOnAir = "marks-on-air",
+    /// A camera is so fast that marks have to be far out of its picture.
+    CameraGuard = "camera-guard",
+    /// A jib comes low over the floor, or too near to a person.
+    JibSweep = "jib-sweep",
+    /// A lens or a shot gives no picture that could be checked.
+    LensUnusable = "lens-unusable",
     /// Drawn lines are too thin for eyes or pixels.
     LineThin = "line-thin",
     /// Dots or chevrons of a walk line are too small or too large.

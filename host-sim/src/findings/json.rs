@@ -40,6 +40,7 @@ fn finding(f: &Finding) -> Value {
         "who": f.who,
         "cue": f.cue.map(cue_number),
         "shot": f.shot,
+        "moment_s": f.moment_s.map(number),
         "place_m": f.place.map(|p| [number(p.x), number(p.y)]),
         "what": f.what,
         "figure": f.figure.as_ref().map(figure),

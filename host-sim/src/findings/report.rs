@@ -6,9 +6,10 @@ use crate::project::{Day, Waiver};
 
 /// What no check looks at yet. Printed at the end of every report.
 pub const NOT_CHECKED: &[&str] = &[
-    "cameras and shots (framing, what a picture shows)",
-    "depth (painted over, hidden, off the wall)",
-    "motion (props that move or grow, jibs)",
+    "people between their marks, and hands that reach out",
+    "bodies in the way of props that move or grow",
+    "props where presence leads them",
+    "focus, light on people, and what is not in the show file",
     "walk timing",
     "brightness and spill",
     "the real floor: only people on it can check that",

@@ -8,6 +8,8 @@ use super::{Report, Severity};
 
 /// Lines of findings that a report shows when not asked for all.
 pub const BRIEF_LINES: usize = 10;
+/// Names that a line spells out; more people are counted.
+const NAMES: usize = 6;
 
 /// Writes the report: grouped and at most [`BRIEF_LINES`] lines of findings, or one by one with places
 /// and lines of the file when `all` is set.
@@ -70,12 +72,16 @@ pub fn group_line(group: &[&Finding]) -> String {
         1 => drop(write!(line, "cue {} · ", cues[0])),
         _ => drop(write!(line, "cues {} · ", cues.join(" "))),
     }
-    if !who.is_empty() {
-        let _ = write!(line, "{} · ", who.join(", "));
+    match who.len() {
+        0 => {}
+        1..=NAMES => drop(write!(line, "{} · ", who.join(", "))),
+        many => drop(write!(line, "{many} people · ")),
     }
+    let alike = distinct(group.iter().map(|f| f.what.clone())).len() == 1;
     match &worst.who {
+        _ if alike && worst.figure.is_none() => {}
         Some(name) if who.len() > 1 => drop(write!(line, "worst {name}: ")),
-        _ if distinct(group.iter().map(|f| f.what.clone())).len() > 1 => line.push_str("worst: "),
+        _ if !alike => line.push_str("worst: "),
         _ => {}
     }
     line.push_str(&clause(worst));
@@ -87,6 +93,9 @@ fn clause(finding: &Finding) -> String {
     let mut text = finding.what.clone();
     if let Some(shot) = &finding.shot {
         let _ = write!(text, " in {shot}");
+    }
+    if let Some(moment_s) = finding.moment_s {
+        let _ = write!(text, " at {moment_s:.1} s");
     }
     if let Some(figure) = finding.figure {
         let _ = write!(text, ": {}", figure);
@@ -208,7 +217,7 @@ mod tests {
     #[test]
     fn every_report_says_what_was_not_checked_and_gives_no_verdict() {
         let text = write(&Report::default(), false);
-        assert!(text.contains("NOT checked: cameras"));
+        assert!(text.contains("NOT checked: people"));
         let verdicts = text.to_lowercase().replace("not a safety device", "");
         assert!(!verdicts.contains("safe"), "{text}");
     }

@@ -1,0 +1,98 @@
+//! Every pair of a show with its verdict, and what a changed show would give instead.
+
+use std::thread;
+
+use underfoot_core::cameras::Body;
+use underfoot_core::cameras::framing::Framing;
+use underfoot_core::geom::StagePoint;
+use underfoot_core::show::{MarkId, Show};
+
+use super::super::cast::cast;
+use super::album::Album;
+use super::fault::{Fault, faults};
+use super::pair::{Pair, arrivals, pairs};
+use super::verdict::{Verdict, judge};
+use crate::findings::Severity;
+
+/// A pair with what was found.
+#[derive(Clone, Debug)]
+pub(super) struct Judged {
+    /// Who in which picture.
+    pub(super) pair: Pair,
+    /// The worst of each kind.
+    pub(super) verdict: Verdict,
+}
+
+/// A show's pictures, its pairs, and the fastest pace that may be asked of anybody.
+#[derive(Debug)]
+pub(super) struct Book<'s> {
+    /// The show.
+    pub(super) show: &'s Show,
+    /// Views and moments.
+    pub(super) album: Album<'s>,
+    /// Who is looked at where in the intended shots.
+    pub(super) pairs: Vec<Pair>,
+    /// The same in the other shots.
+    pub(super) others: Vec<Pair>,
+}
+
+impl<'s> Book<'s> {
+    /// Makes a show ready.
+    pub(super) fn open(show: &'s Show, fastest_mps: f32) -> Self {
+        let (pairs, others): (Vec<Pair>, _) =
+            pairs(show, &cast(show), fastest_mps).into_iter().partition(|p| p.intended);
+        let album = Album::new(show, &arrivals(show, &pairs));
+        Self { show, album, pairs, others }
+    }
+
+    /// Judges pairs, on two threads; `done` is told of each.
+    pub(super) fn judge(&self, pairs: &[Pair], done: &(impl Fn() + Sync)) -> Vec<Judged> {
+        let some = |pairs: &[Pair]| -> Vec<Judged> {
+            pairs
+                .iter()
+                .map(|pair| {
+                    let verdict = judge(&self.album, pair);
+                    done();
+                    Judged { pair: *pair, verdict }
+                })
+                .collect()
+        };
+        let (first, second) = pairs.split_at(pairs.len() / 2);
+        thread::scope(|scope| {
+            let second = scope.spawn(|| some(second));
+            let mut all = some(first);
+            // A thread that panics does so for a fault that the first one would have met, too.
+            all.extend(second.join().unwrap_or_default());
+            all
+        })
+    }
+
+    /// What is wrong or worth a note with a pair.
+    pub(super) fn faults(&self, judged: &Judged) -> Vec<Fault> {
+        faults(self.show, &judged.pair, &judged.verdict)
+    }
+
+    /// The pairs of a mark, were it elsewhere.
+    pub(super) fn pairs_at(&self, mark: MarkId, to: StagePoint) -> impl Iterator<Item = Pair> {
+        let show = self.show;
+        self.pairs.iter().filter(move |p| p.mark == mark).filter_map(move |pair| {
+            let class = show.classes.get(show.people.get(pair.person.index())?.class.index())?;
+            Some(Pair { body: Body::of(show, class, to), ..*pair })
+        })
+    }
+}
+
+/// True when a shot that was about a person still is, and holds them if it did.
+pub(super) fn keeps(was: &Verdict, is: &Verdict) -> bool {
+    let state = |v: &Verdict| v.framed.map(|f| f.state);
+    match state(was) {
+        Some(Framing::Framed) => state(is) == Some(Framing::Framed),
+        Some(Framing::Cut(_)) => is.is_about(),
+        _ => true,
+    }
+}
+
+/// True for a fault that has to be put right.
+pub(super) fn counts(fault: &Fault) -> bool {
+    fault.severity != Severity::Note
+}
