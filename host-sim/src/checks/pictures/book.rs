@@ -5,7 +5,7 @@ use std::thread;
 use underfoot_core::cameras::Body;
 use underfoot_core::cameras::framing::Framing;
 use underfoot_core::geom::StagePoint;
-use underfoot_core::show::{MarkId, Show};
+use underfoot_core::show::{PersonId, Show};
 
 use super::super::cast::cast;
 use super::album::Album;
@@ -72,13 +72,10 @@ impl<'s> Book<'s> {
         faults(self.show, &judged.pair, &judged.verdict)
     }
 
-    /// The pairs of a mark, were it elsewhere.
-    pub(super) fn pairs_at(&self, mark: MarkId, to: StagePoint) -> impl Iterator<Item = Pair> {
-        let show = self.show;
-        self.pairs.iter().filter(move |p| p.mark == mark).filter_map(move |pair| {
-            let class = show.classes.get(show.people.get(pair.person.index())?.class.index())?;
-            Some(Pair { body: Body::of(show, class, to), ..*pair })
-        })
+    /// A person at a place.
+    pub(super) fn body_at(&self, person: PersonId, at: StagePoint) -> Option<Body> {
+        let class = self.show.classes.get(self.show.people.get(person.index())?.class.index())?;
+        Some(Body::of(self.show, class, at))
     }
 }
 

@@ -90,9 +90,8 @@ fn layer_in(desk: &Desk<'_, '_>, fault: &Fault, cue: Option<usize>) -> Option<St
 /// The mark elsewhere: where all its pictures work, or else where at least faults of this kind are gone.
 fn place(desk: &Desk<'_, '_>, fault: &Fault) -> Option<StagePoint> {
     let mark = fault.pair.mark;
-    let place = |kind| desk.trials.place_for(desk.board, mark, kind);
-    let helps = |to: &StagePoint| desk.trials.helps(&Change::Mark { mark, to: *to }, fault);
-    place(None).filter(helps).or_else(|| place(Some(fault.kind.id())).filter(helps))
+    let to = desk.trials.places.of(mark, Some(fault.kind.id()))?;
+    desk.trials.helps(&Change::Mark { mark, to }, fault).then_some(to)
 }
 
 fn mark(desk: &Desk<'_, '_>, fault: &Fault) -> Option<String> {

@@ -17,6 +17,7 @@ mod framed;
 mod jib;
 mod lens;
 mod pair;
+mod places;
 mod reframe;
 mod trial;
 mod verdict;
@@ -36,7 +37,7 @@ pub(super) fn check(board: &Board<'_>, report: &mut Report, watch: &Watch<'_>) {
     let fastest_mps = board.project.limits.pace_mps;
     let book = Book::open(board.show(), fastest_mps);
     let judged = book.judge(&book.pairs, &|| watch.step());
-    let desk = Desk { board, trials: Trials::new(&book, &judged, fastest_mps) };
+    let desk = Desk { board, trials: Trials::new(board, &book, &judged, fastest_mps) };
     let mut about = 0;
     for one in &judged {
         let faults = book.faults(one);

@@ -25,7 +25,7 @@ pub(super) fn report(desk: &Desk<'_, '_>, report: &mut Report) {
     let mut traced = 0;
     for fault in &desk.trials.before {
         let key = (fault.pair.cue, fault.pair.mark);
-        if looked.contains(&key) || desk.trials.place_for(desk.board, fault.pair.mark, None).is_some() {
+        if looked.contains(&key) || desk.trials.places.of(fault.pair.mark, None).is_some() {
             continue;
         }
         looked.push(key);

@@ -1,0 +1,114 @@
+//! Better places for marks: where all of a mark's pictures work, or where at least one kind of fault is gone.
+
+use std::thread;
+
+use underfoot_core::geom::StagePoint;
+use underfoot_core::show::MarkId;
+
+use super::book::{Book, Judged, counts, keeps};
+use super::fault::{Fault, cut_fault};
+use super::pair::Pair;
+use super::verdict::{Verdict, framed, holds};
+use crate::checks::board::Board;
+use crate::checks::near::{Room, fan};
+use crate::findings::FindingId;
+
+/// Farthest that a mark is moved for the sake of a picture, in rings of 0.05 m: 1.50 m.
+const RINGS: u16 = 30;
+/// Directions in which a mark is moved.
+const DIRECTIONS: u16 = 32;
+
+/// The nearest better place of every mark that has a fault.
+#[derive(Debug)]
+pub(super) struct Places {
+    found: Vec<Place>,
+}
+
+/// A mark, a kind of fault or all of them, and where they are gone.
+type Place = (MarkId, Option<FindingId>, Option<StagePoint>);
+
+impl Places {
+    /// Searches on two threads.
+    pub(super) fn search(board: &Board<'_>, book: &Book<'_>, judged: &[Judged], before: &[Fault]) -> Self {
+        let mut marks: Vec<MarkId> = before.iter().map(|f| f.pair.mark).collect();
+        marks.sort_unstable();
+        marks.dedup();
+        let some = |marks: &[MarkId]| -> Vec<Place> {
+            marks.iter().flat_map(|&mark| Search::new(board, book, judged, before, mark).places()).collect()
+        };
+        let (first, second) = marks.split_at(marks.len() / 2);
+        let found = thread::scope(|scope| {
+            let second = scope.spawn(|| some(second));
+            let mut all = some(first);
+            // A thread that panics does so for a fault that the first one would have met, too.
+            all.extend(second.join().unwrap_or_default());
+            all
+        });
+        Self { found }
+    }
+
+    /// The nearest place to which a mark can go: there all of its pictures work, or, with a kind, all faults of
+    /// that kind are gone and no other comes; it keeps its clearances in every cue.
+    pub(super) fn of(&self, mark: MarkId, kind: Option<FindingId>) -> Option<StagePoint> {
+        let place = |kind| self.found.iter().find(|p| (p.0, p.1) == (mark, kind)).and_then(|p| p.2);
+        place(None).or_else(|| place(kind))
+    }
+}
+
+/// One mark's search.
+struct Search<'b, 's> {
+    board: &'b Board<'b>,
+    book: &'b Book<'s>,
+    before: &'b [Fault],
+    mark: MarkId,
+    /// Its pairs, those with faults first: they are the likeliest to fail elsewhere, too.
+    was: Vec<&'b Judged>,
+}
+
+impl<'b, 's> Search<'b, 's> {
+    fn new(board: &'b Board<'b>, book: &'b Book<'s>, judged: &'b [Judged], before: &'b [Fault], mark: MarkId) -> Self {
+        let mut was: Vec<&Judged> = judged.iter().filter(|j| j.pair.mark == mark).collect();
+        was.sort_by_key(|j| !before.iter().any(|f| f.pair == j.pair));
+        Self { board, book, before, mark, was }
+    }
+
+    /// A place without any fault, or else one for each kind of fault.
+    fn places(&self) -> Vec<Place> {
+        let Some(from) = self.book.show.marks.get(self.mark.index()).map(|m| m.at) else { return Vec::new() };
+        let room = Room::of(self.board, self.mark);
+        let clear: Vec<StagePoint> = fan(from, RINGS, 0.05, DIRECTIONS).filter(|&p| room.is_clear(p)).collect();
+        let nearest = |kind| clear.iter().copied().find(|&p| self.works_at(p, kind));
+        let best = nearest(None);
+        let mut found = vec![(self.mark, None, best)];
+        if best.is_none() {
+            let mut kinds: Vec<FindingId> =
+                self.before.iter().filter(|f| f.pair.mark == self.mark).map(|f| f.kind.id()).collect();
+            kinds.sort_unstable();
+            kinds.dedup();
+            // With one kind of fault, none of it is the same as none at all.
+            found.extend(
+                kinds.iter().filter(|_| kinds.len() > 1).map(|&kind| (self.mark, Some(kind), nearest(Some(kind)))),
+            );
+        }
+        found
+    }
+
+    fn works_at(&self, p: StagePoint, kind: Option<FindingId>) -> bool {
+        self.was.iter().all(|was| {
+            let Some(body) = self.book.body_at(was.pair.person, p) else { return false };
+            let pair = Pair { body, ..was.pair };
+            let verdict = Verdict { framed: framed(&self.book.album, &pair), ..Verdict::default() };
+            let cut = cut_fault(self.book.show, &pair, &verdict).filter(counts);
+            keeps(&was.verdict, &verdict)
+                && cut.is_none_or(|fault| !self.matters(&pair, fault.kind.id(), kind))
+                && holds(&self.book.album, &pair, |id| self.matters(&pair, id, kind))
+        })
+    }
+
+    /// True for kinds of fault that a place must not have: with no kind all, else that one and all that are new.
+    fn matters(&self, pair: &Pair, id: FindingId, kind: Option<FindingId>) -> bool {
+        let key = (pair.cue, pair.person, pair.shot, id);
+        let is_old = |b: &Fault| (b.pair.cue, b.pair.person, b.pair.shot, b.kind.id()) == key;
+        kind.is_none_or(|kind| kind == id || !self.before.iter().any(is_old))
+    }
+}
