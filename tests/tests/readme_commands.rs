@@ -54,7 +54,9 @@ fn every_readme_command_runs() {
             let pictures = fs::read_dir(root().join(folder.trim())).expect("a folder of pictures");
             assert!(pictures.count() >= 9, "{command} drew too little");
             let readme = fs::read_to_string(root().join("README.md")).expect("a README");
-            for line in readme.lines().filter(|l| l.starts_with("STOP ") || l.starts_with("FIX ") || l.ends_with(" waived.")) {
+            for line in
+                readme.lines().filter(|l| l.starts_with("STOP ") || l.starts_with("FIX ") || l.ends_with(" waived."))
+            {
                 assert!(text.lines().any(|printed| printed == line), "the README shows what is not printed: {line}");
             }
         }

@@ -39,10 +39,11 @@ impl<'s> Desk<'_, 's> {
         self.board.show().marks.get(mark.index()).map(|m| m.name.to_string()).unwrap_or_default()
     }
 
-    /// "Presenter on mark C in 2-WIDE".
+    /// "Presenter on mark C in 2-WIDE", and whether the cue does not intend the shot.
     pub(super) fn pair_words(&self, pair: &Pair) -> String {
         let (who, mark) = (self.board.person_name(pair.person), self.mark_name(pair.mark));
-        format!("{who} on mark {mark} in {}", self.shot_name(pair.shot))
+        let apart = if pair.intended { "" } else { " (not a shot of this cue)" };
+        format!("{who} on mark {mark} in {}{apart}", self.shot_name(pair.shot))
     }
 
     /// "DOME", or "far hull of BOAT" for a prop whose parts have different names.
