@@ -4,7 +4,7 @@ use underfoot_core::cameras::framing::{self, Framed, Framing, Side};
 use underfoot_core::cameras::shots::View;
 use underfoot_core::cameras::sight::{self, PartId, Share, Sight, SightFault};
 use underfoot_core::cameras::solids::Solid;
-use underfoot_core::cameras::{OffWall, Passing, off_wall};
+use underfoot_core::cameras::{Body, OffWall, Passing, off_wall};
 use underfoot_core::geom::StagePoint3;
 use underfoot_core::show::{Layer, PropId};
 use underfoot_core::zones;
@@ -131,9 +131,17 @@ pub(super) fn miss(framed: &Framed) -> f32 {
     (worst.head - limits.head).max(limits.lower - worst.lower).max(worst.side - limits.side)
 }
 
+/// Where the head backs onto a wall or past it; `None` where the floor backs it, or is missed by less.
+fn head_on_wall(album: &Album<'_>, view: &View, body: &Body) -> Option<Passing> {
+    let (centre, top) = (view.pose.centre, body.at.at_height(body.top_m()));
+    let on_floor = album.surfaces.backs(centre, top).is_some_and(|b| b.wall.is_none());
+    let past_floor_m = album.surfaces.past_floor(centre, top).map_or(f32::INFINITY, |f| f.past_m);
+    album.surfaces.head_backs_on(centre, body).filter(|h| !on_floor && h.miss_m() <= past_floor_m)
+}
+
 fn backing(album: &Album<'_>, pair: &Pair, view: &View, verdict: &mut Verdict) {
     let (centre, body) = (view.pose.centre, &pair.body);
-    let head = album.surfaces.head_backs_on(centre, body);
+    let head = head_on_wall(album, view, body);
     if head.is_some_and(|h| verdict.head.is_none_or(|worst| h.miss_m() > worst.miss_m())) {
         verdict.head = head;
     }

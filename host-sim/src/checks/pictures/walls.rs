@@ -6,6 +6,7 @@ use underfoot_core::geom::{StagePoint, StageVector};
 use underfoot_core::show::{Name, PropId, ShotId, Wall};
 use underfoot_core::units::Angle;
 
+use super::backing::past_floor;
 use super::change::Change;
 use super::desk::Desk;
 use super::fault::Fault;
@@ -25,11 +26,12 @@ pub(super) fn words(desk: &Desk<'_, '_>, fault: &Fault) -> Option<String> {
     let passing = off.passing?;
     let index = usize::from(passing.wall);
     let wall = desk.board.show().walls.get(index)?;
-    if off.side == Side::Top {
+    let floor = past_floor(&off);
+    if off.side == Side::Top && floor.is_none() {
         return higher(desk, fault, index, wall);
     }
-    returning(desk, fault, wall, passing.place.on_floor())
-        .or_else(|| longer(desk, fault, wall, passing.place.on_floor()))
+    let place = floor.map_or(passing.place.on_floor(), |floor| floor.place);
+    returning(desk, fault, wall, place).or_else(|| longer(desk, fault, wall, place))
 }
 
 fn higher(desk: &Desk<'_, '_>, fault: &Fault, index: usize, wall: &Wall) -> Option<String> {
