@@ -54,6 +54,12 @@ impl<'s> ZoneCase<'s> {
         Self { show, cue, class, mark, times, views, solids, keepouts }
     }
 
+    /// Looks at every `step`th moment only.
+    pub fn thin(&mut self, step: usize) {
+        self.times = self.times.iter().copied().step_by(step).collect();
+        self.solids = core::mem::take(&mut self.solids).into_iter().step_by(step).collect();
+    }
+
     /// Calls `ask` with the judge of this case.
     ///
     /// # Panics

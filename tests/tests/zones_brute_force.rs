@@ -1,0 +1,216 @@
+//! Zones beside brute force: every 10 mm of the floor judged in `f64` from the definitions, shrunk by exact
+//! distances, and compared with what the core traces; sets whose zones are known in closed form are beside the code.
+
+use std::path::Path;
+use std::sync::Mutex;
+
+use underfoot_core::geom::{StagePoint, polygon};
+use underfoot_core::show::{ShotId, Show};
+use underfoot_core::zones::{SHRINK_M, Zone};
+use underfoot_sim::project::load;
+use underfoot_tests::dice::Dice;
+use underfoot_tests::zone_case::{Traced, ZoneCase};
+use underfoot_tests::zone_oracle::{Erosion, Oracle, erode, oracle};
+use underfoot_tests::zone_stage::random_stage;
+
+/// Distance between two places of the grid, metres.
+const GRID_M: f64 = 0.01;
+/// One place of so many each way is judged first.
+const STEP: usize = 3;
+/// A place that is judged differently lies at most so far from the traced outline, metres.
+const OFF_M: f32 = 0.015;
+/// Random stages, of which some have no zone.
+const STAGES: u64 = 56;
+/// Shorter sides are not asked for what bounds them, metres.
+const SHORT_M: f32 = 0.03;
+
+/// The grid round an outline, the mark on one of its places.
+struct Field {
+    origin: (f64, f64),
+    columns: usize,
+    rows: usize,
+    mark: usize,
+}
+
+impl Field {
+    fn round(traced: &Traced, mark: StagePoint) -> Self {
+        let points = traced.outline.ring(0).expect("an outer ring").points;
+        let reach = |of: fn(&StagePoint) -> f32, mark: f32| {
+            let all = || points.iter().map(of).chain([mark]).map(f64::from);
+            let (low, high) =
+                (all().fold(f64::INFINITY, f64::min) - 0.5, all().fold(f64::NEG_INFINITY, f64::max) + 0.5);
+            let before = ((f64::from(mark) - low) / GRID_M).ceil();
+            (f64::from(mark) - before * GRID_M, before as usize, ((high - low) / GRID_M) as usize + 2)
+        };
+        let ((x, i, columns), (y, j, rows)) = (reach(|p| p.x, mark.x), reach(|p| p.y, mark.y));
+        Self { origin: (x, y), columns, rows, mark: j * columns + i }
+    }
+
+    fn at(&self, i: usize) -> (f64, f64) {
+        let along = |start: f64, n: usize| start + n as f64 * GRID_M;
+        (along(self.origin.0, i % self.columns), along(self.origin.1, i / self.columns))
+    }
+
+    /// Every third place each way is judged, and every place that is not among others that are judged alike two
+    /// steps all round: what is forbidden or allowed is a body wide, and corners that stick out far are wider there.
+    fn shrunk(&self, oracle: &Oracle) -> Erosion {
+        let is_good = |i: usize| oracle.faults(self.at(i), false).is_empty();
+        let (columns, rows) = (self.columns.div_ceil(STEP), self.rows.div_ceil(STEP));
+        let coarse: Vec<bool> =
+            (0..columns * rows).map(|i| is_good((i / columns * STEP) * self.columns + i % columns * STEP)).collect();
+        let judge = |i: usize| {
+            let (x, y) = (i % self.columns / STEP, i / self.columns / STEP);
+            let near = |at: usize, count: usize| at.saturating_sub(1)..=(at + 2).min(count - 1);
+            let mut round = near(y, rows).flat_map(|v| near(x, columns).map(move |u| v * columns + u));
+            let first = coarse[y * columns + x];
+            if round.all(|j| coarse[j] == first) { first } else { is_good(i) }
+        };
+        let good: Vec<bool> = (0..self.columns * self.rows).map(judge).collect();
+        erode(&good, self.columns)
+    }
+}
+
+/// What a comparison found.
+#[derive(Debug, Default)]
+struct Tally {
+    stages: usize,
+    /// A neck so narrow that 10 mm decide whether it joins two pieces: the grid cannot tell.
+    undecided: usize,
+    places: usize,
+    sides: usize,
+    worst_m: f32,
+    wrong: Vec<String>,
+}
+
+fn compare(case: &ZoneCase<'_>, name: &str, tally: &Mutex<Tally>) {
+    let (oracle, traced) = (oracle(case), case.trace().expect("a zone"));
+    let Zone::Piece(piece) = &traced.zone else { return };
+    if !piece.holds_mark {
+        return;
+    }
+    let field = Field::round(&traced, case.mark);
+    let shrunk = field.shrunk(&oracle);
+    let cells = |off_m: f64| (f64::from(SHRINK_M + case.show.survey_allowance_m) + off_m) / GRID_M;
+    let piece_at = |off_m: f64| shrunk.piece(cells(off_m), field.mark);
+    let (exact, loose, tight) = (piece_at(0.0), piece_at(-GRID_M), piece_at(GRID_M));
+    let count = |piece: &[bool]| piece.iter().filter(|p| **p).count() as f64 * GRID_M * GRID_M;
+    let perimeter: f32 = traced.outline.rings().map(|ring| polygon::perimeter(ring.points)).sum();
+    let undecided = count(&loose) - count(&tight) > f64::from(perimeter) * 0.03 + 0.02;
+    let mut worst = (0.0f32, (0.0, 0.0));
+    for i in 0..exact.len() {
+        let p = field.at(i);
+        let place = StagePoint::new(p.0 as f32, p.1 as f32);
+        let ours = traced.outline.contains(place);
+        let theirs = if undecided && ours {
+            loose[i]
+        } else if undecided {
+            tight[i]
+        } else {
+            exact[i]
+        };
+        if ours != theirs {
+            let off = traced.outline.nearest(place).map_or(f32::INFINITY, |n| n.0);
+            worst = if off > worst.0 { (off, p) } else { worst };
+        }
+    }
+    println!(
+        "{name}: {} places, {:.4} m off, {} views, {} times",
+        exact.len(),
+        worst.0,
+        case.views.len(),
+        case.times.len()
+    );
+    let mut tally = tally.lock().expect("the tally");
+    tally.stages += 1;
+    tally.undecided += usize::from(undecided);
+    tally.places += exact.len();
+    tally.worst_m = tally.worst_m.max(worst.0);
+    if worst.0 > OFF_M {
+        tally.wrong.push(format!("{name}: {:?} is {} m off; {:?}", worst.1, worst.0, oracle.faults(worst.1, true)));
+    }
+    let (sides, wrong) = bounds(case, &oracle, &traced);
+    tally.sides += sides;
+    tally.wrong.extend(wrong.into_iter().map(|w| format!("{name}: {w}")));
+}
+
+/// Beyond the middle of each side, by the shrink and 20 mm, the bound that the side names must break.
+fn bounds(case: &ZoneCase<'_>, oracle: &Oracle, traced: &Traced) -> (usize, Vec<String>) {
+    let (mut sides, mut wrong) = (0, Vec::new());
+    let beyond_m = SHRINK_M + case.show.survey_allowance_m + 0.02;
+    for ring in traced.outline.rings() {
+        for ((a, b), &bound) in polygon::sides(ring.points).zip(ring.bounds) {
+            let Some(along) = (b - a).unit().filter(|_| a.distance(b) >= SHORT_M) else { continue };
+            let q = a + (b - a) * 0.5 - along.perp() * beyond_m;
+            let q = (f64::from(q.x), f64::from(q.y));
+            sides += 1;
+            if !oracle.has(q, bound) {
+                wrong.push(format!("side {a:?} {b:?}: {bound:?} is not among {:?}", oracle.faults(q, true)));
+            }
+        }
+    }
+    (sides, wrong)
+}
+
+/// A mark on a random stage that is a good place with room round it; `None` when none is found.
+fn random_mark(show: &Show, dice: &mut Dice) -> Option<StagePoint> {
+    let shots: Vec<ShotId> = (0..show.shots.len() as u8).map(ShotId).collect();
+    (0..300).find_map(|_| {
+        let p = StagePoint::new(dice.between(-1.8, 1.8) as f32, dice.between(-1.6, 1.6) as f32);
+        let mut case = ZoneCase::new(show, &show.cues[0], &show.classes[0], p, &shots);
+        case.thin(8);
+        let oracle = oracle(&case);
+        let around = (0..16).map(|i| f64::from(i) * std::f64::consts::TAU / 16.0);
+        let (x, y) = (f64::from(p.x), f64::from(p.y));
+        let good = |q| oracle.faults(q, false).is_empty();
+        let all = case.views.len() > 0 && good((x, y));
+        (all && around.clone().all(|t| good((x + 0.18 * t.cos(), y + 0.18 * t.sin())))).then_some(p)
+    })
+}
+
+#[test]
+fn random_stages_are_traced_as_brute_force_has_them() {
+    let tally = Mutex::new(Tally::default());
+    std::thread::scope(|scope| {
+        for half in 0..2 {
+            let tally = &tally;
+            scope.spawn(move || {
+                for seed in (half..STAGES).step_by(2) {
+                    let mut dice = Dice::new(7000 + seed);
+                    let show = random_stage(&mut dice);
+                    let Some(mark) = random_mark(&show, &mut dice) else { continue };
+                    let shots: Vec<ShotId> = (0..show.shots.len() as u8).map(ShotId).collect();
+                    let mut case = ZoneCase::new(&show, &show.cues[0], &show.classes[0], mark, &shots);
+                    case.thin(8);
+                    compare(&case, &format!("stage {seed}"), tally);
+                }
+            });
+        }
+    });
+    let tally = tally.into_inner().expect("the tally");
+    println!("{tally:?}");
+    assert!(tally.wrong.is_empty(), "{:#?}", tally.wrong);
+    assert!(tally.stages >= 25 && tally.undecided <= tally.stages / 8, "{tally:?}");
+}
+
+fn demo(name: &str) -> Show {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../host-sim/demos").join(name);
+    *load(&path).unwrap_or_else(|errors| panic!("{name}: {errors:?}")).show
+}
+
+/// Compares the zones of all placements of some cues of a demo.
+fn compare_demo(name: &str, numbers: &[u32]) -> Tally {
+    let (show, tally) = (demo(name), Mutex::new(Tally::default()));
+    for cue in show.cues.iter().filter(|cue| numbers.contains(&cue.number)) {
+        for place in cue.places.of(&show.cue_places) {
+            let Some(mark) = place.mark else { continue };
+            let class = &show.classes[show.people[place.person.index()].class.index()];
+            let mark = &show.marks[mark.index()];
+            let case = ZoneCase::new(&show, cue, class, mark.at, cue.shots.of(&show.cue_shots));
+            compare(&case, &format!("{name}, cue {}, {}", cue.number, mark.name), &tally);
+        }
+    }
+    let tally = tally.into_inner().expect("the tally");
+    println!("{name}: {tally:?}");
+    assert!(tally.wrong.is_empty(), "{:#?}", tally.wrong);
+    tally
+}
