@@ -5,7 +5,7 @@ use std::path::Path;
 use std::sync::Mutex;
 
 use underfoot_core::geom::{StagePoint, polygon};
-use underfoot_core::show::{ShotId, Show};
+use underfoot_core::show::{Run, ShotId, ShotKind, Show};
 use underfoot_core::zones::{SHRINK_M, Zone};
 use underfoot_sim::project::load;
 use underfoot_tests::dice::Dice;
@@ -20,7 +20,7 @@ const STEP: usize = 3;
 /// A place that is judged differently lies at most so far from the traced outline, metres.
 const OFF_M: f32 = 0.015;
 /// Random stages, of which some have no zone.
-const STAGES: u64 = 56;
+const STAGES: u64 = 40;
 /// Shorter sides are not asked for what bounds them, metres.
 const SHORT_M: f32 = 0.03;
 
@@ -49,6 +49,11 @@ impl Field {
     fn at(&self, i: usize) -> (f64, f64) {
         let along = |start: f64, n: usize| start + n as f64 * GRID_M;
         (along(self.origin.0, i % self.columns), along(self.origin.1, i / self.columns))
+    }
+
+    fn place(&self, i: usize) -> StagePoint {
+        let (x, y) = self.at(i);
+        StagePoint::new(x as f32, y as f32)
     }
 
     /// Every third place each way is judged, and every place that is not among others that are judged alike two
@@ -85,21 +90,24 @@ struct Tally {
 fn compare(case: &ZoneCase<'_>, name: &str, tally: &Mutex<Tally>) {
     let (oracle, traced) = (oracle(case), case.trace().expect("a zone"));
     let Zone::Piece(piece) = &traced.zone else { return };
-    if !piece.holds_mark {
-        return;
-    }
     let field = Field::round(&traced, case.mark);
     let shrunk = field.shrunk(&oracle);
     let cells = |off_m: f64| (f64::from(SHRINK_M + case.show.survey_allowance_m) + off_m) / GRID_M;
-    let piece_at = |off_m: f64| shrunk.piece(cells(off_m), field.mark);
+    // From the mark, or in a piece without it from the first place that is well inside.
+    let well_inside = |&i: &usize| {
+        let place = field.place(i);
+        traced.outline.contains(place) && traced.outline.nearest(place).is_some_and(|n| n.0 > 0.05)
+    };
+    let start =
+        if piece.holds_mark { field.mark } else { (0..shrunk.distance.len()).find(well_inside).expect("a place") };
+    let piece_at = |off_m: f64| shrunk.piece(cells(off_m), start);
     let (exact, loose, tight) = (piece_at(0.0), piece_at(-GRID_M), piece_at(GRID_M));
     let count = |piece: &[bool]| piece.iter().filter(|p| **p).count() as f64 * GRID_M * GRID_M;
     let perimeter: f32 = traced.outline.rings().map(|ring| polygon::perimeter(ring.points)).sum();
     let undecided = count(&loose) - count(&tight) > f64::from(perimeter) * 0.03 + 0.02;
     let mut worst = (0.0f32, (0.0, 0.0));
     for i in 0..exact.len() {
-        let p = field.at(i);
-        let place = StagePoint::new(p.0 as f32, p.1 as f32);
+        let (p, place) = (field.at(i), field.place(i));
         let ours = traced.outline.contains(place);
         let theirs = if undecided && ours {
             loose[i]
@@ -213,4 +221,48 @@ fn compare_demo(name: &str, numbers: &[u32]) -> Tally {
     println!("{name}: {tally:?}");
     assert!(tally.wrong.is_empty(), "{:#?}", tally.wrong);
     tally
+}
+
+#[test]
+fn the_zones_of_the_small_demo_are_traced_as_brute_force_has_them() {
+    let tally = compare_demo("clock-cabinet.toml", &[200, 300, 400, 500, 600, 650]);
+    assert!(tally.stages >= 2 && tally.undecided == 0, "{tally:?}");
+    let tally = compare_demo("clock-cabinet-clean.toml", &[200, 300, 400, 500, 600, 650]);
+    assert!(tally.stages >= 3 && tally.undecided == 0, "{tally:?}");
+}
+
+#[test]
+fn a_zone_of_the_studio_demo_is_traced_as_brute_force_has_it() {
+    let tally = compare_demo("harbour-hour-clean.toml", &[200]);
+    assert!(tally.stages == 1 && tally.undecided == 0, "{tally:?}");
+}
+
+/// A range is good where all its keys and what lies between them are: its zone lies in the zone of each key.
+#[test]
+fn the_zone_of_a_range_lies_in_the_zone_of_each_key() {
+    let mut asked = 0;
+    for seed in 0..120 {
+        let mut dice = Dice::new(9000 + seed);
+        let mut show = random_stage(&mut dice);
+        let Some(range) = show.shots.iter().position(|shot| shot.kind == ShotKind::Range) else { continue };
+        let Some(mark) = random_mark(&show, &mut dice) else { continue };
+        let zone = |show: &Show| {
+            let case = ZoneCase::new(show, &show.cues[0], &show.classes[0], mark, &[ShotId(range as u8)]);
+            case.trace().expect("a zone").outline
+        };
+        let whole = zone(&show);
+        let keys = show.shots[range].keys;
+        for i in 0..keys.len {
+            show.shots[range].kind = ShotKind::Preset;
+            show.shots[range].keys = Run { first: keys.first + i, len: 1 };
+            let key = zone(&show);
+            assert!(whole.area_m2() <= key.area_m2() + 0.02, "stage {seed}");
+            for p in whole.rings().flat_map(|ring| ring.points) {
+                let off = key.nearest(*p).map_or(f32::INFINITY, |n| n.0);
+                assert!(key.contains(*p) || off < 0.006, "stage {seed}, key {i}: {p:?} is {off} m outside");
+                asked += 1;
+            }
+        }
+    }
+    assert!(asked > 200, "{asked}");
 }

@@ -16,6 +16,8 @@ use crate::show::Layer;
 pub const OUTLINE: f32 = 1.02;
 /// Points looked at on the upper edge of an outline, and on each side.
 const SAMPLES: u8 = 13;
+/// Halvings between two of them where the picture ends: 170 mm become 1.3 mm.
+const HALVINGS: u8 = 7;
 
 /// A point of a person's outline that no LED surface backs.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -62,15 +64,41 @@ pub fn off_wall(
     seen: impl Fn(StagePoint3) -> bool,
 ) -> Option<OffWall> {
     let upright = body.upright(centre)?;
-    let (half_m, high_m) = (body.radius_m * OUTLINE, body.height_m * OUTLINE);
-    let last = f32::from(SAMPLES - 1);
-    let steps = move || (0..SAMPLES).map(move |i| f32::from(i) / last);
-    let top = steps().map(|s| (half_m * (2.0 * s - 1.0), high_m));
-    let sides = steps().flat_map(|s| [(-half_m, high_m * s), (half_m, high_m * s)]);
-    let points = top.chain(sides).map(|(u_m, v_m)| upright.point(u_m, body.base_m + v_m));
-    let lost = points.filter(|&q| is_drawn(centre, q, surfaces, solids) && seen(q));
-    let off = lost.filter(|&q| !surfaces.is_backed(centre, q)).map(|q| OffWall::at(centre, q, surfaces));
-    off.max_by(|a, b| a.over_m().total_cmp(&b.over_m()))
+    let (half_m, high_m) = (body.radius_m * OUTLINE, body.base_m + body.height_m * OUTLINE);
+    let corner = |u_m: f32, z_m: f32| upright.point(u_m, z_m);
+    let (left, right) = (corner(-half_m, high_m), corner(half_m, high_m));
+    let lines = [(left, right), (corner(-half_m, body.base_m), left), (corner(half_m, body.base_m), right)];
+    let steps =
+        lines.into_iter().flat_map(|line| (0..SAMPLES).map(move |i| (at(line, i), at(line, (i + 1).min(SAMPLES - 1)))));
+    // Where the picture's edge cuts the outline, the last point that is seen is as good as a corner.
+    let points = steps.flat_map(|(here, next)| match (seen(here), seen(next)) {
+        (true, true) => [Some(here), None],
+        (true, false) => [Some(here), Some(last_seen(&seen, here, next))],
+        (false, true) => [None, Some(last_seen(&seen, next, here))],
+        (false, false) => [None, None],
+    });
+    let lost = points.flatten().filter(|&q| is_drawn(centre, q, surfaces, solids) && !surfaces.is_backed(centre, q));
+    lost.map(|q| OffWall::at(centre, q, surfaces)).max_by(|a, b| a.over_m().total_cmp(&b.over_m()))
+}
+
+/// Point `i` of [`SAMPLES`] on a line.
+fn at((from, to): (StagePoint3, StagePoint3), i: u8) -> StagePoint3 {
+    between(from, to, f32::from(i) / f32::from(SAMPLES - 1))
+}
+
+/// The place at a share of the way.
+fn between(from: StagePoint3, to: StagePoint3, share: f32) -> StagePoint3 {
+    let mix = |a: f32, b: f32| a + (b - a) * share;
+    StagePoint3::new(mix(from.x, to.x), mix(from.y, to.y), mix(from.z, to.z))
+}
+
+/// The last point on the way from one that is seen to one that is not, to about a millimetre.
+fn last_seen(seen: &impl Fn(StagePoint3) -> bool, mut inside: StagePoint3, mut outside: StagePoint3) -> StagePoint3 {
+    for _ in 0..HALVINGS {
+        let middle = between(inside, outside, 0.5);
+        if seen(middle) { inside = middle } else { outside = middle }
+    }
+    inside
 }
 
 /// True when an extension is drawn behind the point.
