@@ -2,7 +2,7 @@
 
 use super::body::Body;
 use super::framing::Side;
-use crate::geom::{StagePoint, StagePoint3, polygon, segment};
+use crate::geom::{StagePoint, StagePoint3, StageVector, polygon, segment};
 use crate::show::{Show, Wall};
 
 /// Every surface reaches this far beyond its edges, metres: seams between them are closed by it, and nobody can
@@ -121,6 +121,27 @@ impl<'s> Surfaces<'s> {
             Side::Bottom
         };
         (past_m > SEAM_M).then_some(PastFloor { place, past_m, side })
+    }
+
+    /// Calls `each` with the heights on the upright line over `foot` at which what backs it may begin or end, metres,
+    /// seen from `centre`: upper and lower edges of walls, and the edges of the floor.
+    pub(super) fn breaks(&self, centre: StagePoint3, foot: StagePoint, each: &mut impl FnMut(f32)) {
+        let (eye, way) = (centre.on_floor(), foot - centre.on_floor());
+        let mut add = |from: StagePoint, along: StageVector, z_m: f32| {
+            let lambda = (from - eye).cross(along) / way.cross(along);
+            if lambda >= FIRST && lambda.is_finite() {
+                each(centre.z + (z_m - centre.z) / lambda);
+            }
+        };
+        for wall in self.walls {
+            for z_m in [wall.bottom_m - SEAM_M, wall.top_m + SEAM_M] {
+                add(wall.from, wall.to - wall.from, z_m);
+            }
+        }
+        for (a, b) in polygon::sides(self.floor) {
+            let outwards = -(b - a).unit().unwrap_or_default().perp();
+            add(a + outwards * SEAM_M, b - a, 0.0);
+        }
     }
 
     /// Where the top of a head backs onto a wall's plane.

@@ -66,7 +66,12 @@ fn things(show: &Show, state: &CueProp, t: f64) -> Vec<Thing> {
             at = (f64::from(pivot.x) + out * cos, f64::from(pivot.y) + out * sin);
             lift = f64::from(length_m) * (1.0 - angle.cos());
         }
-        Some(MotionKind::Pendulum { .. }) => {}
+        Some(MotionKind::Circle { centre, radius_m, period_s, start_deg }) if t.is_finite() => {
+            let angle = std::f64::consts::TAU * t / f64::from(period_s) + f64::from(start_deg).to_radians();
+            let (centre, radius) = (p2(centre), f64::from(radius_m));
+            at = (centre.0 + radius * angle.cos(), centre.1 + radius * angle.sin());
+        }
+        Some(MotionKind::Pendulum { .. } | MotionKind::Circle { .. }) => {}
         Some(other) => panic!("not known here: {other:?}"),
     }
     let (sin, cos) = turn.sin_cos();
