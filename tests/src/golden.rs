@@ -5,7 +5,9 @@ use std::path::{Path, PathBuf};
 
 use underfoot_core::look::View;
 use underfoot_core::show::{CueId, Mode};
+use underfoot_sim::cli::draw::contact;
 use underfoot_sim::cli::draw::pictures::{Brief, floor_for_people};
+use underfoot_sim::cli::draw::shots::{self, Wanted};
 use underfoot_sim::cli::pack::pack_of;
 use underfoot_sim::cli::show_source;
 use underfoot_sim::project::Project;
@@ -27,6 +29,8 @@ pub fn all() -> Vec<Golden> {
         whole_floor("clock-cabinet-clean", Mode::Brief, Some(5), "host-sim/docs/floor.png"),
         layer("clock-cabinet-clean", Mode::Brief, 1, "tests/golden/clock-cabinet-brief-layer.png"),
         layer("clock-cabinet-clean", Mode::Standby, 2, "tests/golden/clock-cabinet-standby-layer.png"),
+        shot("clock-cabinet", 2, "2-WIDE", "tests/golden/clock-cabinet-shot-2-wide.png"),
+        contact("clock-cabinet", &[2, 3, 5], "tests/golden/clock-cabinet-contact.png"),
     ]
 }
 
@@ -83,4 +87,17 @@ fn layer(demo: &str, mode: Mode, cue: u8, file: &str) -> Golden {
     let view = View::new(mode, Some(CueId(cue)));
     let canvas = Easel::new().paint(&project.show, &view, 0).unwrap_or_else(|full| panic!("{full}"));
     Golden { path: root().join(file), png: of_canvas(&canvas, Kind::Layer).expect("a canvas with pixels") }
+}
+
+fn shot(demo: &str, cue: u8, name: &str, file: &str) -> Golden {
+    let picture = shots::picture(&project(demo), (Mode::Standby, CueId(cue)), name);
+    let picture = picture.unwrap_or_else(|refusal| panic!("{refusal}"));
+    Golden { path: root().join(file), png: of_picture(&picture).expect("a picture with pixels") }
+}
+
+fn contact(demo: &str, cues: &[u8], file: &str) -> Golden {
+    let cues: Vec<(Mode, CueId)> = cues.iter().map(|&cue| (Mode::Standby, CueId(cue))).collect();
+    let sheet = contact::sheet(&project(demo), &cues, Wanted::Intended, false);
+    let sheet = sheet.unwrap_or_else(|refusal| panic!("{refusal}"));
+    Golden { path: root().join(file), png: of_picture(&sheet).expect("a sheet with pixels") }
 }

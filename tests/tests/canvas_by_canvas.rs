@@ -31,7 +31,8 @@ fn views(show: &Show) -> Vec<View> {
     for cue in cues {
         for mode in MODES {
             let states = if matches!(mode, Mode::Standby | Mode::Air) { &STATES[..] } else { &STATES[..1] };
-            all.extend(states.iter().map(|&state| View { shown, labels: true, state, ..View::new(mode, cue) }));
+            let scenic = mode == Mode::Air;
+            all.extend(states.iter().map(|&state| View { shown, labels: true, state, scenic, ..View::new(mode, cue) }));
         }
     }
     all

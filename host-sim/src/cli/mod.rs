@@ -138,6 +138,13 @@ mod tests {
             (&["draw", "clock-cabinet"], "--out"),
             (&["draw", "clock-cabinet", "--out", "x", "--cue", "99"], "there is no cue 99; the cues are 1, 2"),
             (&["draw", "clock-cabinet", "--out", "x", "--canvas", "WALL"], "there is no canvas"),
+            (
+                &["draw", "clock-cabinet", "--out", "x", "--shot", "9-TOP"],
+                "there is no shot \"9-TOP\"; there are 1-WIDE",
+            ),
+            (&["draw", "clock-cabinet", "--out", "x", "--in-shot"], "--briefing"),
+            (&["draw", "clock-cabinet", "--out", "x", "--scenic"], "--mode"),
+            (&["draw", "clock-cabinet", "--out", "x", "--contact", "--block", "FLOOR"], "--block"),
             (&["send", "clock-cabinet", "--to", "nowhere"], "nowhere"),
             (&["survey", "no.csv"], "no.csv"),
         ];

@@ -152,4 +152,37 @@ mod tests {
             assert!(parse_cue(text).is_err(), "{text}");
         }
     }
+
+    /// What `draw` prints, says and leaves in its folder.
+    fn draw(folder: &str, arguments: &[&str]) -> (String, String, Vec<String>) {
+        let folder = std::env::temp_dir().join(format!("underfoot-draw-{}-{folder}", std::process::id()));
+        let (mut data, mut talk) = (Vec::new(), Vec::new());
+        let out = folder.display().to_string();
+        let all = ["underfoot", "draw"].into_iter().chain(arguments.iter().copied()).chain(["--out", out.as_str()]);
+        let exit = crate::cli::run(all, &mut crate::cli::Output::new(&mut data, &mut talk));
+        let files = std::fs::read_dir(&folder).into_iter().flatten().flatten();
+        let mut files: Vec<String> = files.map(|f| f.file_name().to_string_lossy().into_owned()).collect();
+        files.sort();
+        let _ = std::fs::remove_dir_all(&folder);
+        let words = |bytes: &[u8]| String::from_utf8_lossy(bytes).into_owned();
+        assert_eq!(exit, crate::cli::Exit::Fine, "{}", words(&talk));
+        (words(&data), words(&talk), files)
+    }
+
+    #[test]
+    fn a_shot_is_drawn_once_for_each_key_and_every_file_is_named() {
+        let (data, _, files) = draw("shot", &["harbour-hour-clean", "--cue", "7", "--shot", "J-MOVE"]);
+        assert_eq!(files, ["cue007.00-shot-j-move-0.0s.png", "cue007.00-shot-j-move-12.0s.png"]);
+        assert!(files.iter().all(|f| data.contains(f.as_str())), "{data}");
+    }
+
+    #[test]
+    fn air_says_how_many_marks_can_be_shown_and_who_sees_the_rest() {
+        let (_, talk, _) = draw("air", &["clock-cabinet-clean", "--cue", "6", "--mode", "air", "--kind", "matte"]);
+        assert_eq!(talk.lines().count(), 1, "{talk}");
+        assert!(talk.starts_with("cue 6 on air: 0 of 2 marks can be shown; 1-WIDE sees A, B;"), "{talk}");
+        // Behind the near hull of BOAT no camera sees mark B1.
+        let (_, talk, _) = draw("hull", &["harbour-hour-clean", "--cue", "4", "--mode", "air", "--kind", "matte"]);
+        assert!(talk.starts_with("cue 4 on air: 1 of 1 marks can be shown"), "{talk}");
+    }
 }

@@ -67,6 +67,20 @@ pub fn write(project: &Project, plan: &Plan, wanted: Wanted) -> Result<Vec<PathB
     Ok(written)
 }
 
+/// The picture of one shot in one cue with its caption, as it is written; the first key of a shot with several.
+///
+/// # Errors
+/// [`Refusal`] when there is no such cue or shot, or it has no picture.
+pub fn picture(project: &Project, (mode, cue): (Mode, CueId), shot: &str) -> Result<Picture, Refusal> {
+    let show = &project.show;
+    let missing = || Refusal(format!("no picture of shot \"{shot}\" in that cue"));
+    let id = show.shots.iter().position(|s| s.name == shot).ok_or_else(missing)?;
+    let views = views_of(show, ShotId(id as u8))?;
+    let set = Set::paint(project, &mut Easel::new(), (mode, cue, false))?.ok_or_else(missing)?;
+    let first = views.first().ok_or_else(missing)?;
+    Ok(set.large((first, &views), &code_of(show)))
+}
+
 /// The show code as it is printed on pictures.
 pub(super) fn code_of(show: &Show) -> String {
     pack_of(show).map_or("----".into(), |(_, code)| code.to_string())
@@ -103,8 +117,13 @@ pub(super) fn views_of(show: &Show, id: ShotId) -> Result<Vec<View>, Refusal> {
 fn file(show: &Show, (mode, cue): (Mode, CueId), view: &View) -> String {
     let shot = show.shots.get(view.shot.index());
     let name = shot.map_or(String::new(), |s| word(&s.name));
-    let key = key_of(shot, view).map_or(String::new(), |key| format!("-{}", word(&key).replace("_", "")));
+    let key = key_of(shot, view).map_or(String::new(), |key| format!("-{}", word_of_key(&key)));
     format!("{}-shot-{name}{key}.png", stem(show, mode, Some(cue)))
+}
+
+/// "at 12.0 s" as a part of a file's name.
+fn word_of_key(key: &str) -> String {
+    key.trim_start_matches("at ").replace(' ', "")
 }
 
 /// Which key of a range or a move; nothing for others.

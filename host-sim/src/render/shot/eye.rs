@@ -108,3 +108,40 @@ impl Eye {
         (low - 2.0, high + 2.0)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use underfoot_core::geom::StagePoint3;
+    use underfoot_core::units::Angle;
+
+    use super::*;
+
+    fn eye(distortion: Option<Distortion>) -> Eye {
+        let (from, look) = (StagePoint3::new(1.0, -4.0, 1.5), StagePoint3::new(0.0, 0.5, 1.0));
+        let pose = Pose::looking(from, look, Angle::from_degrees(3.0), 0.0).unwrap();
+        let lens = Lens { sensor_width_mm: 9.59, sensor_height_mm: 5.39, pupil_m: 0.0, distortion };
+        Eye::new(&pose, &lens, 7.5, (1280, 720))
+    }
+
+    #[test]
+    fn a_place_on_a_pixels_line_of_sight_is_in_that_pixel() {
+        for distortion in [None, Some([-0.08, 0.01, 0.001, -0.0005, 0.0])] {
+            let eye = eye(distortion);
+            for (x, y) in [(0.5, 0.5), (640.0, 360.0), (1279.5, 3.0), (200.25, 700.75)] {
+                let place = eye.ray((x, y)).unwrap().at(5.3);
+                let (px, py) = eye.project(place).unwrap();
+                assert!((px - x).abs() < 0.02 && (py - y).abs() < 0.02, "{x} {y}: {px} {py} with {distortion:?}");
+            }
+        }
+    }
+
+    /// By hand: half the sensor is 9.59 / 2 / 7.5 = 0.63933 wide, so x 0.3 lies at 640 (1 + 0.3 / 0.63933); with k1
+    /// = -0.1 and r squared = 0.09 it moves in to 0.3 (1 - 0.009) = 0.2973 (Brown 1966, as OpenCV has it).
+    #[test]
+    fn a_barrel_lens_moves_places_towards_the_middle() {
+        let straight = eye(None).place((0.3, 0.0)).0;
+        let bent = eye(Some([-0.1, 0.0, 0.0, 0.0, 0.0])).place((0.3, 0.0)).0;
+        assert!((straight - 940.31).abs() < 0.01, "{straight}");
+        assert!((bent - 640.0 * (1.0 + 0.2973 / 0.639_333)).abs() < 0.01, "{bent}");
+    }
+}
