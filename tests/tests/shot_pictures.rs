@@ -274,7 +274,7 @@ fn screen_parts_stay_on_the_leds_and_extension_parts_off_them() {
             met && on_led == (layer == Layer::Screen)
         };
         let middle = camera.pixel([-3.4, 1.7, if layer == Layer::Screen { 2.0 } else { 4.1 }]);
-        let named = |x: usize, y: usize| (x as f64 - middle.0).abs() < 60.0 && (y as f64 - middle.1).abs() < 40.0;
+        let named = |x: usize, y: usize| (x as f64 - middle.0).abs() < 40.0 && (y as f64 - middle.1).abs() < 16.0;
         let (wrong, kinds) = disagree((&with, &without), expected, named);
         // Where a part lies over lines on the floor, a colour may come out the same by chance.
         assert!(wrong * 1000 <= kinds[1], "{layer:?}: {wrong} of {kinds:?}");
