@@ -80,7 +80,7 @@ impl Path {
     /// The displacement of point i when the line moves a metre to its left.
     fn mitre(&self, i: usize) -> StageVector {
         let n = self.points.len().max(1);
-        let first = !self.closed && i % n == 0;
+        let first = !self.closed && i == 0;
         let last = !self.closed && i + 1 >= n;
         let before = if first { self.way(i) } else { self.way(i + n - 1) };
         let after = if last { before } else { self.way(i) };

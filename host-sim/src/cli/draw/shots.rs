@@ -101,11 +101,11 @@ pub(super) fn shots_of(project: &Project, cue: CueId, wanted: Wanted) -> Vec<Sho
 /// [`Refusal`] names the shot that gives no view.
 pub(super) fn views_of(show: &Show, id: ShotId) -> Result<Vec<View>, Refusal> {
     let Some(shot) = show.shots.get(id.index()) else { return Ok(Vec::new()) };
-    let keys = shot.keys.of(&show.shot_keys).iter().enumerate();
+    let keys = shot.keys.of(&show.shot_keys);
     let times: Vec<f32> = match shot.kind {
         ShotKind::Preset | ShotKind::Live => vec![0.0],
-        ShotKind::Range => keys.map(|(i, _)| i as f32).collect(),
-        ShotKind::Move => keys.map(|(_, key)| key.at_s).collect(),
+        ShotKind::Range => (0..keys.len()).map(|i| i as f32).collect(),
+        ShotKind::Move => keys.iter().map(|key| key.at_s).collect(),
     };
     let view = |at_s| {
         let refused = |fault| Refusal(format!("shot \"{}\" has no picture: {fault:?}", shot.name));
