@@ -105,7 +105,7 @@ fn pictures_of_the_small_stage_stay_within_their_instructions_and_all_within_the
 fn the_counter_counts_instructions() {
     // 25 MHz and 1024 virtual nanoseconds for each instruction: 25.6 ticks. The pairs were measured with a loop whose
     // instructions were counted by hand and by an emulator plug-in.
-    assert_eq!(instructions(77), 3);
-    assert_eq!(instructions(51_456), 2_010);
-    assert_eq!(instructions(5_120_256), 200_010);
+    assert_eq!(instructions(77_u32), 3);
+    assert_eq!(instructions(51_456_u32), 2_010);
+    assert_eq!(instructions(5_120_256_u32), 200_010);
 }

@@ -7,6 +7,8 @@ use underfoot_core::look::View;
 use underfoot_core::ports::Nowhere;
 use underfoot_core::show::{CueId, Show};
 use underfoot_firmware::rig::command::{MODES, view_to_bytes};
+use underfoot_firmware::rig::zone::ZoneRoom;
+use underfoot_tests::device::questions::{zone_here, zones};
 use underfoot_tests::device::shows::{DEMOS, demo, packed};
 use underfoot_tests::dice::Dice;
 use underfoot_tests::wasm_module;
@@ -40,11 +42,29 @@ fn a_wasm_module_paints_the_hosts_rows() {
             cases.extend(view_to_bytes(&view));
             due.push(painted(&show, &view, &mut memory));
         }
+        cases.extend(0_u32.to_le_bytes());
     }
     let different: std::collections::BTreeSet<_> = due.iter().collect();
     assert!(different.len() > VIEWS, "the views are not all the same picture");
     let fit = due.iter().flatten().count();
     // What must fit is checked elsewhere; here enough must be painted for the comparison to mean something.
     assert!(fit * 2 >= due.len(), "{fit} of {} views fit the box's memory", due.len());
-    assert_eq!(wasm_module::checksums(&wasm_module::build(), &cases), due);
+    let answers = wasm_module::answers(&wasm_module::build(), &cases);
+    let crcs: Vec<Option<u32>> = answers.iter().map(|line| u32::from_str_radix(line, 16).ok()).collect();
+    assert_eq!(crcs, due);
+}
+
+#[test]
+fn a_wasm_module_traces_the_hosts_zones() {
+    let show = demo(DEMOS[0]);
+    let (pack, asks, mut room) = (packed(&show), zones(&show), Box::new(ZoneRoom::new()));
+    let mut cases = (pack.len() as u32).to_le_bytes().to_vec();
+    cases.extend(&pack);
+    cases.extend(0_u32.to_le_bytes());
+    cases.extend((asks.len() as u32).to_le_bytes());
+    cases.extend(asks.iter().flat_map(|ask| [ask.cue, ask.mark, ask.class]));
+    let hex = |bytes: Vec<u8>| bytes.iter().map(|b| format!("{b:02x}")).collect::<String>();
+    let due: Vec<String> = asks.iter().map(|&ask| hex(zone_here(&show, ask, &mut room))).collect();
+    assert!(due.iter().filter(|line| line.starts_with("01") && line.len() > 200).count() >= 3, "{due:?}");
+    assert_eq!(wasm_module::answers(&wasm_module::build(), &cases), due);
 }

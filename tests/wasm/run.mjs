@@ -1,13 +1,15 @@
-// Runs the module over a file of cases and prints one line for each view: its checksum or "none".
+// Runs the module over a file of cases and prints one line for each view, its checksum or "none", and one for each
+// zone, the bytes of its answer.
 //
 // node run.mjs MODULE CASES, where CASES holds, again and again: length of a pack (4 bytes, little-endian),
-// the pack, number of views (4 bytes), the views of VIEW_BYTES bytes each.
+// the pack, number of views (4 bytes), the views of VIEW_BYTES bytes each, number of zones (4 bytes), the zones of
+// 3 bytes each: cue, mark, class.
 import { readFileSync } from "node:fs";
 
 const VIEW_BYTES = 24;
 const [module, cases] = process.argv.slice(2).map((path) => readFileSync(path));
 const { instance } = await WebAssembly.instantiate(module, {});
-const { memory, pack_place, view_place, take_pack, paint_view } = instance.exports;
+const { memory, pack_place, view_place, take_pack, paint_view, answer_place, trace_zone } = instance.exports;
 const write = (place, bytes) => new Uint8Array(memory.buffer, place, bytes.length).set(bytes);
 
 let at = 0;
@@ -21,5 +23,9 @@ while (at < cases.length) {
     write(view_place(), bytes(VIEW_BYTES));
     const crc = BigInt.asUintN(64, paint_view());
     console.log(crc < 1n << 32n ? crc.toString(16) : "none");
+  }
+  for (let left = number(); left > 0; left--) {
+    const length = trace_zone(...bytes(3));
+    console.log(Buffer.from(memory.buffer, answer_place(), length).toString("hex"));
   }
 }

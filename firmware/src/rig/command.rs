@@ -5,6 +5,8 @@
 //! | take a pack | `P`, length (4), pack | 1 for taken, 0 for refused |
 //! | paint a view | `V`, view ([`VIEW_BYTES`]) | [`Painted`] |
 //! | dump a view's rows | `D`, view | records, see [`Record`] |
+//! | trace a zone | `Z`, cue, mark, class (1 each) | ticks (8), stack (4), length (4), answer, see [`super::zone`] |
+//! | hidden marks | `L`, cue, number of cameras (1 each), cameras ([`super::live::CAMERA_BYTES`]) | bits (8), ticks (4), stack (4) |
 //! | end | `Q` | none |
 
 use underfoot_core::look::{MarkState, Shown, View};

@@ -3,7 +3,7 @@
 use core::convert::Infallible;
 use core::ptr::addr_of_mut;
 
-use cortex_m_semihosting::{debug, syscall};
+use cortex_m_semihosting::debug;
 use underfoot_core::device::{Memory, picture};
 use underfoot_core::look::{View, compose};
 use underfoot_core::pack;
@@ -11,44 +11,12 @@ use underfoot_core::paint::{Rgba, RowTarget, Span};
 use underfoot_core::ports::{Nowhere, RowPort};
 
 use super::command::{PAINTED_BYTES, Painted, Record, VIEW_BYTES, view_from_bytes};
+use super::host_file::{HostFile, READ_BINARY, WRITE_BINARY};
+use super::places;
 use crate::app::cells;
 use crate::boards::Board;
 use crate::drivers::{clock::Clock, defmt_serial, stack};
 use crate::rows::{LineBuffer, Shift};
-
-const READ_BINARY: usize = 1;
-const WRITE_BINARY: usize = 5;
-
-/// A file of the host.
-struct HostFile(usize);
-
-impl HostFile {
-    /// Opens `name`, which ends in a zero byte.
-    fn open(name: &[u8], mode: usize) -> Self {
-        // SAFETY: the name is zero-ended and outlives the call; its length excludes the zero.
-        Self(unsafe { syscall!(OPEN, name.as_ptr(), mode, name.len() - 1) })
-    }
-
-    /// Fills `bytes`; false when the host has gone.
-    fn read(&mut self, bytes: &mut [u8]) -> bool {
-        let mut done = 0;
-        while done < bytes.len() {
-            let rest = &mut bytes[done..];
-            // SAFETY: the host writes at most `rest.len()` bytes into `rest`.
-            let missing = unsafe { syscall!(READ, self.0, rest.as_mut_ptr(), rest.len()) };
-            if missing >= rest.len() {
-                return false;
-            }
-            done += rest.len() - missing;
-        }
-        true
-    }
-
-    fn write(&mut self, bytes: &[u8]) {
-        // SAFETY: the host reads `bytes.len()` bytes of `bytes`.
-        unsafe { syscall!(WRITE, self.0, bytes.as_ptr(), bytes.len()) };
-    }
-}
 
 /// Has the row in memory, as a transfer would need it.
 struct InMemory;
@@ -164,6 +132,8 @@ pub fn run(board: &'static Board) -> ! {
                 }
                 output.write(&[Record::End as u8]);
             }
+            b'Z' => places::zone(&memory.show, &mut input, &mut output, &clock),
+            b'L' => places::live(&memory.show, &mut input, &mut output, &clock),
             _ => {
                 debug::exit(debug::EXIT_SUCCESS);
                 loop {

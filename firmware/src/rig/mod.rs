@@ -1,7 +1,13 @@
 //! The test rig: paints what a host asks for and answers with checksums, so that a host can compare its own rows with
-//! the device's. It talks over two files of the host, opened through semihosting; see [`command`].
+//! the device's; traces zones and answers for hidden marks in the same way. It talks over two files of the host, opened through semihosting; see [`command`].
 
 pub mod command;
+pub mod live;
+pub mod zone;
 
 #[cfg(target_os = "none")]
+mod host_file;
+#[cfg(target_os = "none")]
 pub mod image;
+#[cfg(target_os = "none")]
+mod places;

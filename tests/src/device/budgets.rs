@@ -27,6 +27,18 @@ pub struct Work {
     pub paint: u64,
 }
 
+/// Most instructions that answers about places may take.
+#[derive(Clone, Copy, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Places {
+    /// A new pose of eight cameras: which of 24 marks are hidden, with 16 parts in the picture.
+    pub update: u64,
+    /// The slowest zone of a cue's person on the mark.
+    pub zone: u64,
+    /// Bytes of stack.
+    pub stack: u64,
+}
+
 /// The whole file.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -36,6 +48,8 @@ pub struct Budgets {
     pub box_image: Budget,
     /// The slowest cue picture of the demo of a 3 m stage.
     pub small_stage: Work,
+    /// Hidden marks of a full show, and zones of the demo of a 3 m stage.
+    pub places: Places,
 }
 
 impl Budgets {

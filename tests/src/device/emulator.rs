@@ -35,8 +35,8 @@ pub const SHIFT: u32 = 10;
 const TICK_NANOS: u64 = 40;
 
 /// Instructions that passed, exactly, in `ticks` of the clock of an emulator that counts instructions.
-pub fn instructions(ticks: u32) -> u64 {
-    (u64::from(ticks) * TICK_NANOS + (1 << (SHIFT - 1))) >> SHIFT
+pub fn instructions(ticks: impl Into<u64>) -> u64 {
+    (ticks.into() * TICK_NANOS + (1 << (SHIFT - 1))) >> SHIFT
 }
 
 impl Emulator {

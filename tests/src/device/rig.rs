@@ -10,6 +10,8 @@ use std::time::Duration;
 use underfoot_core::look::View;
 use underfoot_core::paint::{Rgba, Span};
 use underfoot_firmware::rig::command::{PAINTED_BYTES, Painted, Record, view_to_bytes};
+use underfoot_firmware::rig::live::CameraAsk;
+use underfoot_firmware::rig::zone::ZoneAsk;
 
 use super::emulator::{Board, Emulator};
 use super::images::{Image, Profile, image};
@@ -26,6 +28,28 @@ pub struct Rig {
     to_rig: File,
     from_rig: File,
     _folder: Scratch,
+}
+
+/// A zone as the rig traced it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct TracedThere {
+    /// Its answer, see [`underfoot_firmware::rig::zone`].
+    pub answer: Vec<u8>,
+    /// Clock ticks of tracing it.
+    pub ticks: u64,
+    /// Most bytes of stack used so far.
+    pub stack: u32,
+}
+
+/// Which marks are hidden, as the rig answered.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct HiddenThere {
+    /// Bit i for place i of the cue.
+    pub marks: u64,
+    /// Clock ticks of what a new pose costs.
+    pub ticks: u32,
+    /// Most bytes of stack used so far.
+    pub stack: u32,
 }
 
 /// One painted row: number, start, end and spans.
@@ -94,6 +118,27 @@ impl Rig {
         let mut bytes = [0; PAINTED_BYTES];
         self.read(&mut bytes);
         Painted::from_bytes(&bytes)
+    }
+
+    /// Has a zone traced.
+    pub fn zone(&mut self, ask: ZoneAsk) -> TracedThere {
+        self.write(&[b'Z', ask.cue, ask.mark, ask.class]);
+        let mut head = [0; 16];
+        self.read(&mut head);
+        let [ticks, rest] = [0, 8].map(|at| u64::from_le_bytes(std::array::from_fn(|i| head[at + i])));
+        let mut answer = vec![0; (rest >> 32) as usize];
+        self.read(&mut answer);
+        TracedThere { answer, ticks, stack: rest as u32 }
+    }
+
+    /// Asks which marks of a cue are hidden.
+    pub fn hidden(&mut self, cue: u8, cameras: &[CameraAsk]) -> HiddenThere {
+        self.write(&[b'L', cue, cameras.len() as u8]);
+        cameras.iter().for_each(|camera| self.write(&camera.to_bytes()));
+        let mut bytes = [0; 16];
+        self.read(&mut bytes);
+        let [marks, rest] = [0, 8].map(|at| u64::from_le_bytes(std::array::from_fn(|i| bytes[at + i])));
+        HiddenThere { marks, ticks: rest as u32, stack: (rest >> 32) as u32 }
     }
 
     /// The rows of a view, span by span.

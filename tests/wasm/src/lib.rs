@@ -1,7 +1,8 @@
-//! Paints views of a pack and answers with the checksum of their rows, as the test rig does on the device.
+//! Paints views of a pack and answers with the checksum of their rows, and traces its zones, as the test rig does on
+//! the device.
 //!
-//! A host writes a pack to [`pack_place`] and calls [`take_pack`]; then, for each view, it writes the
-//! view's bytes to [`view_place`] and calls [`paint_view`].
+//! A host writes a pack to [`pack_place`] and calls [`take_pack`]; then, for each view, it writes the view's bytes to
+//! [`view_place`] and calls [`paint_view`]; for each zone it calls [`trace_zone`] and reads [`answer_place`].
 
 #![no_std]
 
@@ -11,13 +12,19 @@ use underfoot_core::device::{Memory, picture};
 use underfoot_core::pack::decode_into;
 use underfoot_core::ports::Nowhere;
 use underfoot_firmware::rig::command::{VIEW_BYTES, view_from_bytes};
+use underfoot_firmware::rig::zone::{ZoneAsk, ZoneRoom};
 
 /// Answer of [`paint_view`] for a view that cannot be painted.
 pub const UNPAINTED: u64 = 1 << 32;
 
+/// Room for the answer to a zone.
+const ANSWER_BYTES: usize = 12 * underfoot_core::limits::ZONE_POINTS + 256;
+
 struct State {
     memory: Memory,
     view: [u8; VIEW_BYTES],
+    zone: ZoneRoom,
+    answer: [u8; ANSWER_BYTES],
 }
 
 struct OneThread(UnsafeCell<State>);
@@ -25,7 +32,12 @@ struct OneThread(UnsafeCell<State>);
 // SAFETY: the module has one thread, and none of its functions calls another of them.
 unsafe impl Sync for OneThread {}
 
-static STATE: OneThread = OneThread(UnsafeCell::new(State { memory: Memory::new(), view: [0; VIEW_BYTES] }));
+static STATE: OneThread = OneThread(UnsafeCell::new(State {
+    memory: Memory::new(),
+    view: [0; VIEW_BYTES],
+    zone: ZoneRoom::new(),
+    answer: [0; ANSWER_BYTES],
+}));
 
 /// Where the host writes a pack.
 #[unsafe(no_mangle)]
@@ -53,8 +65,30 @@ pub extern "C" fn take_pack(len: usize) -> u32 {
 #[unsafe(no_mangle)]
 pub extern "C" fn paint_view() -> u64 {
     // SAFETY: see `OneThread`; the host does not run while this does.
-    let State { memory, view } = unsafe { &mut *STATE.0.get() };
+    let State { memory, view, .. } = unsafe { &mut *STATE.0.get() };
     paint(memory, view).map_or(UNPAINTED, u64::from)
+}
+
+/// Where the answer to a zone is.
+#[unsafe(no_mangle)]
+pub extern "C" fn answer_place() -> *const u8 {
+    // SAFETY: see `OneThread`; only the address leaves.
+    unsafe { (*STATE.0.get()).answer.as_ptr() }
+}
+
+/// Traces a zone of the pack; the number of bytes of its answer.
+#[unsafe(no_mangle)]
+pub extern "C" fn trace_zone(cue: u8, mark: u8, class: u8) -> usize {
+    // SAFETY: see `OneThread`; the host does not run while this does.
+    let State { memory, zone, answer, .. } = unsafe { &mut *STATE.0.get() };
+    let mut len = 0;
+    zone.answer(&memory.show, ZoneAsk { cue, mark, class }, &|| {}, &mut |bytes| {
+        if let Some(slot) = answer.get_mut(len..len + bytes.len()) {
+            slot.copy_from_slice(bytes);
+            len += bytes.len();
+        }
+    });
+    len
 }
 
 fn paint(memory: &mut Memory, view: &[u8; VIEW_BYTES]) -> Option<u32> {

@@ -1,0 +1,79 @@
+//! What answers about places take on the device, against `firmware/budgets.toml`: instructions of the live answer for a
+//! full show and of the small stage's zones, and the stack of both.
+
+use std::thread;
+
+use underfoot_core::device::memory::BoxWork;
+use underfoot_core::show::{CueId, Show};
+use underfoot_core::zones::ZoneStore;
+use underfoot_tests::device::budgets::Budgets;
+use underfoot_tests::device::emulator::instructions;
+use underfoot_tests::device::live_scene::{all_covered_by_the_last, all_seen, cameras};
+use underfoot_tests::device::questions::{hidden_here, zones};
+use underfoot_tests::device::shows::{DEMOS, demo, packed};
+use underfoot_tests::device::{Board, Profile, Rig};
+
+fn within(what: &str, measured: u64, budget: u64) {
+    println!("{what}: {measured} of {budget}");
+    assert!(measured <= budget, "{what}: {measured} is over the budget of {budget}");
+    // A budget that has become much too wide guards nothing.
+    assert!(measured > budget / 4, "{what}: {measured} is far below the budget of {budget}: lower it");
+}
+
+/// Instructions of one update with nobody hidden and with everybody hidden by the last part; the stack.
+fn live(rig: &mut Rig, board: Board) -> (u64, u32) {
+    let scenes: [(&str, Box<Show>, u64); 2] =
+        [("none covered", all_seen(), 0), ("all covered by the last part", all_covered_by_the_last(), (1 << 24) - 1)];
+    let (mut most, mut stack) = (0, 0);
+    for (what, show, due) in scenes {
+        assert!(rig.take_pack(&packed(&show)), "the pack is taken");
+        let there = rig.hidden(0, &cameras());
+        assert_eq!((there.marks, hidden_here(&show, CueId(0), &cameras())), (due, due), "{what}");
+        assert_eq!(rig.hidden(0, &cameras()).ticks, there.ticks, "counts repeat exactly");
+        println!("{}: {what}: {}", board.name(), instructions(there.ticks));
+        most = most.max(instructions(there.ticks));
+        stack = stack.max(there.stack);
+    }
+    (most, stack)
+}
+
+/// Instructions of the small stage's slowest zone; the stack.
+fn zone(rig: &mut Rig, board: Board) -> (u64, u32) {
+    let show = demo(DEMOS[0]);
+    assert!(rig.take_pack(&packed(&show)), "the pack is taken");
+    let (mut most, mut stack) = (0, 0);
+    for ask in zones(&show) {
+        let there = rig.zone(ask);
+        println!("{}: {ask:?}: {} instructions, {} bytes", board.name(), instructions(there.ticks), there.answer.len());
+        most = most.max(instructions(there.ticks));
+        stack = stack.max(there.stack);
+    }
+    (most, stack)
+}
+
+#[test]
+fn the_live_answer_and_zones_stay_within_their_instructions_and_stack() {
+    let budget = Budgets::load().places;
+    thread::scope(|scope| {
+        let measured = Board::ALL.map(|board| {
+            scope.spawn(move || {
+                let mut rig = Rig::start(board, Profile::Release, true, 400);
+                let (live, zone) = (live(&mut rig, board), zone(&mut rig, board));
+                rig.finish();
+                (board, live, zone)
+            })
+        });
+        for run in measured {
+            let (board, live, zone) = run.join().expect("counts");
+            within(&format!("{} live update", board.name()), live.0, budget.update);
+            within(&format!("{} zone", board.name()), zone.0, budget.zone);
+            within(&format!("{} stack", board.name()), live.1.max(zone.1).into(), budget.stack);
+        }
+    });
+}
+
+/// The box has no memory of its own for zones: it can lend its painter's while it does not paint.
+#[test]
+fn a_zones_store_fits_the_painters_memory() {
+    assert!(size_of::<ZoneStore>() <= size_of::<BoxWork>());
+}
