@@ -72,6 +72,12 @@ fn the_live_answer_and_zones_stay_within_their_instructions_and_stack() {
     });
 }
 
+#[test]
+fn the_scenes_are_what_they_say() {
+    assert_eq!(hidden_here(&all_seen(), CueId(0), &cameras()), 0);
+    assert_eq!(hidden_here(&all_covered_by_the_last(), CueId(0), &cameras()), (1 << 24) - 1);
+}
+
 /// The box has no memory of its own for zones: it can lend its painter's while it does not paint.
 #[test]
 fn a_zones_store_fits_the_painters_memory() {

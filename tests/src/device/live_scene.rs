@@ -70,12 +70,12 @@ pub fn cameras() -> Vec<CameraAsk> {
 
 /// All marks are in every picture and none is covered: each part ends a little too low.
 pub fn all_seen() -> Box<Show> {
-    show([1.0; SOLIDS])
+    show([0.4; SOLIDS])
 }
 
 /// All marks are in every picture, and the last part alone covers them all, from all cameras.
 pub fn all_covered_by_the_last() -> Box<Show> {
-    let mut tops_m = [1.0; SOLIDS];
+    let mut tops_m = [0.4; SOLIDS];
     tops_m[SOLIDS - 1] = 30.0;
     show(tops_m)
 }
