@@ -131,7 +131,7 @@ fn held(
         patch.heights().all(|height_m| {
             let raised = if height_m == 0.0 { None } else { Shadow::of(centre, height_m, solid) };
             let shadow = if height_m == 0.0 { on_floor.as_ref() } else { raised.as_ref() };
-            shadow.is_some_and(|shadow| shadow.holds(patch.outline(), room_m))
+            shadow.is_some_and(|shadow| shadow.holds(patch, room_m))
         })
     };
     asked.filter(|(_, one)| inside(one)).fold(0, |bits, (i, _)| bits | 1 << i)

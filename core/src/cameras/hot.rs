@@ -80,3 +80,58 @@ fn is_hot(camera: &Camera, hot: Hot, in_cue: bool) -> bool {
         Hot::ProgramPreview => in_cue,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use std::vec::Vec;
+
+    use super::super::tests::one_shot;
+    use super::*;
+    use crate::show::Run;
+
+    /// Three cameras with a shot each: the second untracked, the third recorded. The cue has the first's shot.
+    fn show() -> Show {
+        let mut show = one_shot([0.0, -5.0, 1.5], [0.0, 0.0, 1.0], 10.0);
+        for i in 1..3 {
+            let (mut camera, mut shot) = (show.cameras[0].clone(), show.shots[0].clone());
+            shot.camera = CameraId(i);
+            if i == 1 {
+                camera.kind = CameraKind::Untracked;
+            }
+            camera.recorded = i == 2;
+            show.cameras.push(camera).unwrap();
+            show.shots.push(shot).unwrap();
+        }
+        show.cue_shots.push(ShotId(0)).unwrap();
+        show
+    }
+
+    fn asked(show: &Show, hot: Hot, shots: Run) -> (Vec<u8>, HotSet) {
+        let (mut list, cue) = (Vec::new(), Cue { shots, ..Cue::default() });
+        let set = hot_shots(show, &cue, hot, &mut |shot| list.push(shot.0));
+        (list, set)
+    }
+
+    #[test]
+    fn each_set_has_its_cameras() {
+        let (show, of_cue) = (show(), Run { first: 0, len: 1 });
+        let known = |cameras| HotSet { cameras, untracked: None };
+        assert_eq!(asked(&show, Hot::All, of_cue), (std::vec![0, 2], known(2)));
+        assert_eq!(asked(&show, Hot::ProgramPreviewRecorded, of_cue), (std::vec![0, 2], known(2)));
+        assert_eq!(asked(&show, Hot::ProgramPreview, of_cue), (std::vec![0], known(1)));
+        assert_eq!(asked(&show, Hot::ProgramPreview, Run::default()), (std::vec![], known(0)));
+    }
+
+    #[test]
+    fn a_hot_camera_that_nobody_follows_may_see_everything() {
+        let (mut show, of_cue) = (show(), Run { first: 0, len: 1 });
+        show.cameras[1].recorded = true;
+        assert_eq!(asked(&show, Hot::All, of_cue).1.untracked, Some(CameraId(1)));
+        show.cameras[1].recorded = false;
+        show.shots[2].camera = CameraId(0);
+        // The third camera has no shot left.
+        assert_eq!(asked(&show, Hot::All, of_cue).1.untracked, Some(CameraId(2)));
+        show.shots[0].camera = CameraId(1);
+        assert_eq!(asked(&show, Hot::ProgramPreview, of_cue).1.untracked, Some(CameraId(1)));
+    }
+}

@@ -49,37 +49,44 @@ pub fn sweep(show: &Show, shot: ShotId) -> Result<Option<Sweep>, ShotError> {
     let (first, last) = shots::span(show, shot)?;
     let head = |share: f32| shots::key_at(show, shot, first + (last - first) * share).map(|key| key.from);
     let mut sweep = Sweep { low: None, head: Vec::new(), tail: Vec::new(), low_way: Vec::new() };
-    let steps = if last > first { STEPS } else { 1 };
-    let share = |i: usize| i as f32 / (STEPS - 1) as f32;
-    let mut before = None;
-    for i in 0..steps {
-        let here = (share(i), head(share(i))?);
+    let mut before = (0.0, head(0.0)?);
+    for i in 0..if last > first { STEPS } else { 1 } {
+        let share = i as f32 / (STEPS - 1) as f32;
+        let here = (share, head(share)?);
         sweep.add(&camera.kind, here.1);
-        let (from, to) = (before.unwrap_or(here), here);
-        // A head that passes the limit within a step is cut there.
-        let cut = |a: (f32, StagePoint3), b: (f32, StagePoint3)| limit(&head, a, b);
-        let stretch = match (from.1.z < LOW_M, to.1.z < LOW_M) {
-            (true, true) => Some((from.1, to.1)),
-            (true, false) => Some((from.1, cut(from, to)?)),
-            (false, true) => Some((cut(to, from)?, to.1)),
-            (false, false) => None,
-        };
-        if let Some((a, b)) = stretch {
+        if let Some((a, b)) = low_part(&head, before, here)? {
             // There are as many as places at most.
             let _ = sweep.low_way.push((a, b));
             sweep.note_low(&camera.kind, a);
             sweep.note_low(&camera.kind, b);
         }
-        before = Some(here);
+        before = here;
     }
     Ok(Some(sweep))
+}
+
+/// A moment of the sweep, 0 to 1, and where the head is then.
+type Step = (f32, StagePoint3);
+
+/// The part of a step in which the head is low; one that passes the limit within the step is cut there.
+fn low_part(
+    head: &impl Fn(f32) -> Result<StagePoint3, ShotError>,
+    from: Step,
+    to: Step,
+) -> Result<Option<(StagePoint3, StagePoint3)>, ShotError> {
+    Ok(match (from.1.z < LOW_M, to.1.z < LOW_M) {
+        (true, true) => Some((from.1, to.1)),
+        (true, false) => Some((from.1, limit(head, from, to)?)),
+        (false, true) => Some((limit(head, to, from)?, to.1)),
+        (false, false) => None,
+    })
 }
 
 /// Where the head passes the limit between a low place and one that is not, by halving.
 fn limit(
     head: &impl Fn(f32) -> Result<StagePoint3, ShotError>,
-    (mut low, mut place): (f32, StagePoint3),
-    (mut high, _): (f32, StagePoint3),
+    (mut low, mut place): Step,
+    (mut high, _): Step,
 ) -> Result<StagePoint3, ShotError> {
     for _ in 0..16 {
         let middle = (low + high) * 0.5;

@@ -52,6 +52,11 @@ impl<'a> Patch<'a> {
         self.middle.at_height(self.low_m)
     }
 
+    /// Farthest of its corners from the middle, metres.
+    pub(super) const fn reach_m(&self) -> f32 {
+        self.reach_m
+    }
+
     /// At least as far as its farthest place from `centre`, metres.
     pub(super) fn distance_m(&self, centre: StagePoint3) -> f32 {
         let (flat, up) = (centre.on_floor().distance(self.middle) + self.reach_m, centre.z - self.low_m);

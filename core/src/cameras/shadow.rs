@@ -6,6 +6,7 @@
 
 use heapless::Vec;
 
+use super::patch::Patch;
 use super::solids::{Solid, SolidShape};
 use crate::geom::{StagePoint, StagePoint3, StageVector, polygon};
 use crate::limits;
@@ -63,17 +64,21 @@ impl Shadow {
         }
     }
 
-    /// True when every disc of `guard_m` about one of the points lies in the shadow: then so does all that is
-    /// between them.
-    pub(super) fn holds(&self, points: &[StagePoint], guard_m: f32) -> bool {
+    /// True when every disc of `guard_m` about the places of a patch lies in the shadow: then so does all that is
+    /// between its corners. Nearly always the disc round the patch says it.
+    pub(super) fn holds(&self, patch: &Patch<'_>, guard_m: f32) -> bool {
         let margin_m = guard_m + ROUNDING_M;
+        let within = |over_m: &dyn Fn(StagePoint) -> f32| {
+            let middle_m = over_m(patch.middle().on_floor());
+            middle_m + patch.reach_m() <= 0.0 || middle_m <= 0.0 && patch.outline().iter().all(|&p| over_m(p) <= 0.0)
+        };
         match &self.shape {
             Shape::Round { near, far } => {
-                Cone::inside(*near, *far, margin_m).is_some_and(|cone| points.iter().all(|&p| cone.distance(p) <= 0.0))
+                Cone::inside(*near, *far, margin_m).is_some_and(|cone| within(&|p| cone.distance(p)))
             }
             Shape::Sides { eye, sides } => {
-                let inside = |p: StagePoint| sides.iter().all(|&(out, far_m)| out.dot(p - *eye) <= far_m - margin_m);
-                !sides.is_empty() && points.iter().all(|&p| inside(p))
+                let side = |(out, far_m): &(StageVector, f32)| within(&|p| out.dot(p - *eye) - (far_m - margin_m));
+                !sides.is_empty() && sides.iter().all(side)
             }
         }
     }
