@@ -10,7 +10,7 @@ use underfoot_core::look::{marks, placed};
 use underfoot_core::show::{Cue, CueId, ShotId, ShotKey, Show};
 
 /// Parts in the picture at once.
-pub const SOLIDS: usize = 16;
+pub const SOLIDS: usize = 64;
 /// Marks of a cue that are asked about; of more, the first.
 pub const MARKS: usize = 24;
 /// Bytes of one camera in a question.

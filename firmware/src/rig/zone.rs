@@ -11,7 +11,7 @@ use underfoot_core::zones::{Bound, Judge, Outline, Task, Zone, ZoneStore, trace_
 /// Views, moments, parts and keep-outs of one question, as many as the rig has room for.
 const VIEWS: usize = 32;
 const MOMENTS: usize = 32;
-const SOLIDS: usize = 400;
+const SOLIDS: usize = 1024;
 const KEEPOUTS: usize = 64;
 
 /// Cue, mark and person class by their index in the show.

@@ -5,11 +5,12 @@ use underfoot_core::geom::{StagePoint, StagePoint3};
 use underfoot_core::show::{
     CameraId, CueProp, Layer, Name, Part, PartShape, Presence, Prop, PropId, Run, ShotId, ShotKey, ShotKind, Show,
 };
-use underfoot_firmware::rig::live::{CameraAsk, MARKS, SOLIDS};
+use underfoot_firmware::rig::live::{CameraAsk, MARKS};
 
 use super::shows::demo;
 
 const CAMERAS: u8 = 8;
+const SOLIDS: usize = 16;
 const SIDES: u16 = 16;
 
 /// The arena's 24 performers with parts of these heights, each an ellipse between the cameras and the marks.

@@ -38,7 +38,7 @@ pub fn random_poses(dice: &mut Dice, show: &Show) -> (CueId, Vec<CameraAsk>) {
         let of_camera = |s: &u8| show.shots[usize::from(*s)].camera.index() == camera;
         let shots: Vec<u8> = (0..show.shots.len() as u8).filter(of_camera).collect();
         // A camera less, now and then: few marks are hidden from all.
-        if !shots.is_empty() && !dice.one_in(2) {
+        if !shots.is_empty() && !dice.one_in(4) {
             let shot = ShotId(shots[dice.below(shots.len())]);
             cameras.push(random_pose(dice, show, shot));
         }
