@@ -68,6 +68,6 @@ fn a_wasm_module_traces_the_hosts_zones() {
         cases.extend(asks.iter().flat_map(|ask| [ask.cue, ask.mark, ask.class]));
         due.extend(asks.iter().map(|&ask| hex(zone_here(&show, ask, &mut room))));
     }
-    assert!(due.iter().filter(|line| line.starts_with("01") && line.len() > 200).count() >= 5, "{due:?}");
+    assert!(due.iter().filter(|line| line.starts_with("01") && line.len() > 200).count() >= 4, "{due:?}");
     assert_eq!(wasm_module::answers(&wasm_module::build(), &cases), due);
 }

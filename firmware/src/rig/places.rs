@@ -18,7 +18,8 @@ static mut ZONE: ZoneRoom = ZoneRoom::new();
 static mut ANSWER: [u8; ANSWER_BYTES] = [0; ANSWER_BYTES];
 static mut LIVE: LiveRoom = LiveRoom::new();
 
-/// Traces the zone that the host asks for.
+/// Traces the zone that the host asks for; apart from the painting, whose counts and stack it must not change.
+#[inline(never)]
 pub(super) fn zone(show: &Show, input: &mut HostFile, output: &mut HostFile, clock: &Clock) {
     let mut ask = [0; 3];
     if !input.read(&mut ask) {
@@ -46,7 +47,8 @@ pub(super) fn zone(show: &Show, input: &mut HostFile, output: &mut HostFile, clo
     output.write(&answer[..len]);
 }
 
-/// Answers for the marks that the host asks about.
+/// Answers for the marks that the host asks about; apart from the painting, too.
+#[inline(never)]
 pub(super) fn live(show: &Show, input: &mut HostFile, output: &mut HostFile, clock: &Clock) {
     let (mut head, mut cameras) = ([0; 2], heapless::Vec::<CameraAsk, { limits::CAMERAS }>::new());
     if !input.read(&mut head) {

@@ -31,12 +31,16 @@ pub struct Work {
 #[derive(Clone, Copy, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Places {
-    /// A new pose of eight cameras: which of 24 marks are hidden, with 16 parts in the picture.
+    /// A new pose of eight cameras: which of 24 marks are hidden, with 16 parts in the picture and none covered.
     pub update: u64,
+    /// The same when every mark is covered by the last part only, and every camera travels.
+    pub update_all_covered: u64,
     /// The slowest zone of a cue's person on the mark.
     pub zone: u64,
-    /// Bytes of stack.
-    pub stack: u64,
+    /// Bytes of stack for live answers, with the lists that the rig holds there.
+    pub update_stack: u64,
+    /// Bytes of stack for zones.
+    pub zone_stack: u64,
 }
 
 /// The whole file.
