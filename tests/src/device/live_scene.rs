@@ -21,10 +21,15 @@ fn show(tops_m: [f32; SOLIDS]) -> Box<Show> {
     show.cues[0].places = Run { first: show.cues[0].places.first, ..only };
     show.cues[0].shots = Run::default();
     show.cues[0].props = Run { first: 0, len: 1 };
-    (show.motions.clear(), show.motion_keys.clear(), show.cue_props.clear(), show.cue_shots.clear());
+    show.motions.clear();
+    show.motion_keys.clear();
+    show.cue_props.clear();
+    show.cue_shots.clear();
     let state = CueProp { prop: PropId(0), presence: Presence::Live, coming_ms: 0, motion: None };
     show.cue_props.push(state).expect("room");
-    (show.props.clear(), show.parts.clear(), show.part_vertices.clear());
+    show.props.clear();
+    show.parts.clear();
+    show.part_vertices.clear();
     let parts = Run { first: 0, len: SOLIDS as u16 };
     let at = StagePoint::new(0.0, -13.0);
     show.props.push(Prop { name: Name::default(), at, turn_deg: 0.0, parts }).expect("room");
@@ -45,7 +50,9 @@ fn show(tops_m: [f32; SOLIDS]) -> Box<Show> {
 /// Eight cameras in a row, with a shot each.
 fn add_cameras(show: &mut Show) {
     let (camera, shot) = (show.cameras[0].clone(), show.shots[0].clone());
-    (show.cameras.clear(), show.shots.clear(), show.shot_keys.clear());
+    show.cameras.clear();
+    show.shots.clear();
+    show.shot_keys.clear();
     for i in 0..CAMERAS {
         let mut camera = camera.clone();
         camera.name = format!("CAM{}", i + 1).as_str().try_into().expect("a short name");
