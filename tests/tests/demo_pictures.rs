@@ -4,10 +4,15 @@
 //! own in another language (Python with NumPy, 41 × 121 rays through the person's rectangle, parts met in closed
 //! form) that shares no code with the tool. Shares may differ from it by one point.
 
+use std::collections::BTreeMap;
+use std::sync::{Mutex, PoisonError};
+
 use underfoot_core::geom::StagePoint;
+use underfoot_core::show::cameras::Crop;
+use underfoot_core::show::{CameraKind, Layer};
 use underfoot_sim::checks::check;
 use underfoot_sim::cli::show_source;
-use underfoot_sim::findings::{Finding, FindingId, Report, Severity, parse_day};
+use underfoot_sim::findings::{Finding, FindingId, Report, Severity, parse_day, text};
 use underfoot_sim::project::Project;
 
 fn project(demo: &str) -> Project {
@@ -18,8 +23,11 @@ fn report_of(project: &Project) -> Report {
     check(project, parse_day("2026-06-01").expect("a day"))
 }
 
-fn report(demo: &str) -> Report {
-    report_of(&project(demo))
+/// The report on a demo; each is made once.
+fn report(demo: &'static str) -> Report {
+    static MADE: Mutex<BTreeMap<&str, Report>> = Mutex::new(BTreeMap::new());
+    let mut made = MADE.lock().unwrap_or_else(PoisonError::into_inner);
+    made.entry(demo).or_insert_with(|| report_of(&project(demo))).clone()
 }
 
 /// One finding that a demo must have.
@@ -199,4 +207,94 @@ fn repaired_pictures_have_notes_at_most() {
         assert!(open.is_empty(), "{demo}: {open:#?}");
         assert!(report.measures.iter().filter(|m| m.id == PaintedOver).count() > 20, "{demo} was hardly looked at");
     }
+}
+
+/// The far hull on the LED surfaces while P1 stands upstage of it as the boat comes in. Rays: 7.5 %.
+#[test]
+fn a_person_beyond_a_part_on_the_wall_shows_in_front_of_it() {
+    let mut project = project("harbour-hour-clean");
+    let boat = project.show.props.iter().find(|p| p.name == "BOAT EMPTY").expect("a boat").parts;
+    for i in usize::from(boat.first)..usize::from(boat.first + boat.len) {
+        if project.part_names[i] == "far hull" {
+            project.show.parts[i].layer = Layer::Screen;
+        }
+    }
+    let report = report_of(&project);
+    let row = row(FindingId::ShowsInFront, 300, "P1", "1-WIDE", "BOAT EMPTY", Fix, 7.5, 1.0);
+    must_find(&report, &[row]);
+    let finding = report.findings.iter().find(|f| f.id == FindingId::ShowsInFront).expect("it");
+    assert_eq!(finding.moment_s, Some(5.0), "the boat is announced for 5 s");
+    assert!(finding.fix.as_deref().is_some_and(|f| f.starts_with("put the far hull of BOAT EMPTY in the overlay")));
+}
+
+#[test]
+fn a_lens_that_folds_over_stops_its_shots() {
+    let mut project = project("clock-cabinet-clean");
+    // x (1 - 0.9 x²) falls from x = 1 / sqrt 2.7 = 0.609 on; the frame's half width is 9.59 / 12 = 0.799.
+    project.show.cameras[2].lens.distortion = Some([-0.9, 0.0, 0.0, 0.0, 0.0]);
+    let report = report_of(&project);
+    let lens: Vec<_> = report.findings.iter().filter(|f| f.id == FindingId::LensUnusable).collect();
+    assert_eq!(lens.iter().map(|f| (f.severity, f.about.as_str())).collect::<Vec<_>>(), [(Stop, "3-LOW")]);
+}
+
+#[test]
+fn an_untracked_camera_that_is_hot_leaves_no_mark_and_is_named() {
+    let mut project = project("clock-cabinet-clean");
+    project.show.cameras[2].kind = CameraKind::Untracked;
+    let report = report_of(&project);
+    assert!(
+        note(&report, FindingId::MarksOnAir, 600, "0 of 2 marks").what.contains("CAM3 is hot and may see everything")
+    );
+    assert!(
+        !note(&report, FindingId::MarksOnAir, 300, "0 of 1 mark").what.contains("CAM3"),
+        "off program it is not hot"
+    );
+}
+
+#[test]
+fn a_jib_that_comes_near_a_body_is_a_stop() {
+    let mut project = project("harbour-hour");
+    let p2 = project.show.marks.iter().position(|m| m.name == "P2").expect("P2");
+    // The head's lowest place is (2.186, -2.510): 0.99 m from this mark, less the body's 0.25 is 0.74.
+    project.show.marks[p2].at = StagePoint::new(2.186, -1.52);
+    let report = report_of(&project);
+    let mut jibs = report.findings.iter().filter(|f| f.id == JibSweep && f.cue == Some(700));
+    let jib = jibs.find(|f| f.severity == Stop).expect("a stop");
+    assert!(jib.figure.is_some_and(|f| f.value < 0.74 && f.limit > 0.80), "{jib:#?}");
+}
+
+#[test]
+fn a_column_that_cuts_a_side_is_wrong_and_a_full_frame_is_not() {
+    let mut project = project("clock-cabinet-clean");
+    project.show.shots[0].crop = Crop::Column;
+    let report = report_of(&project);
+    let cut = |f: &&Finding| f.id == CutByFrame && f.shot.as_deref() == Some("1-WIDE");
+    assert!(report.findings.iter().filter(cut).any(|f| f.severity == Fix), "{:#?}", report.findings);
+}
+
+/// Lanterns follow presence: what they hide where they rest is worth a note.
+#[test]
+fn what_follows_presence_gives_notes_at_most() {
+    let report = report("lantern-field");
+    let lanterns = report.findings.iter().filter(|f| f.things.iter().any(|t| t.starts_with("LANTERN")));
+    let pictures: Vec<_> = lanterns.filter(|f| f.id == HiddenInShot || f.id == PaintedOver).collect();
+    assert!(!pictures.is_empty() && pictures.iter().all(|f| f.severity == Note));
+}
+
+/// The examples of the findings' document are what the demos give, word for word; two kinds need a show that is wrong
+/// in a way that no demo is.
+#[test]
+fn the_documents_examples_are_printed() {
+    const DOCUMENT: &str = include_str!("../../host-sim/docs/findings.md");
+    let pictures = DOCUMENT.split("\n## ").find(|section| section.starts_with("Pictures")).expect("a section");
+    let examples = pictures.split("```text\n").skip(1).filter_map(|example| example.lines().next());
+    let printed: String =
+        ["clock-cabinet", "harbour-hour", "lantern-field"].map(|d| text::write(&report(d), true)).concat();
+    let elsewhere = ["[shows-in-front]", "[lens-unusable]"];
+    let mut held = 0;
+    for example in examples.filter(|line| !elsewhere.iter().any(|id| line.ends_with(id))) {
+        assert!(printed.lines().any(|line| line == example), "no demo prints: {example}");
+        held += 1;
+    }
+    assert!(held >= 8, "{held}");
 }

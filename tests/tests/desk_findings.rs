@@ -2,13 +2,22 @@
 //!
 //! The expected figures are worked out by hand from the printed coordinates; the sums stand beside them.
 
+use std::collections::BTreeMap;
+use std::sync::{Mutex, PoisonError};
+
 use underfoot_sim::checks::check;
 use underfoot_sim::cli::{Exit, Output, run, show_source};
 use underfoot_sim::findings::{Finding, FindingId, Report, Severity, parse_day};
 
-fn report(demo: &str) -> Report {
-    let project = show_source::load(demo).unwrap_or_else(|refusal| panic!("{refusal}"));
-    check(&project, parse_day("2026-06-01").expect("a day"))
+/// The report on a demo; each is made once.
+fn report(demo: &'static str) -> Report {
+    static MADE: Mutex<BTreeMap<&str, Report>> = Mutex::new(BTreeMap::new());
+    let mut made = MADE.lock().unwrap_or_else(PoisonError::into_inner);
+    let make = || {
+        let project = show_source::load(demo).unwrap_or_else(|refusal| panic!("{refusal}"));
+        check(&project, parse_day("2026-06-01").expect("a day"))
+    };
+    made.entry(demo).or_insert_with(make).clone()
 }
 
 fn found<'r>(report: &'r Report, id: FindingId, about: &str, cue: Option<u32>) -> &'r Finding {

@@ -15,30 +15,23 @@ mod pictures;
 mod room;
 mod scenes;
 mod survey;
+mod watch;
 
 use crate::findings::{Day, Report};
 use crate::project::Project;
 
 use board::Board;
+use watch::Watch;
 
-/// What is told as the check goes on.
-pub struct Watch<'w> {
-    step: &'w (dyn Fn() + Sync),
-}
-
-impl Watch<'_> {
-    fn step(&self) {
-        (self.step)();
-    }
-}
+pub use watch::ALL_STEPS;
 
 /// Looks at everything that can be looked at, and reports it with waivers applied.
 pub fn check(project: &Project, today: Day) -> Report {
-    check_watched(project, today, &|| {})
+    check_watched(project, today, &|_| {})
 }
 
-/// The same; `step` is called again and again as the work goes on.
-pub fn check_watched(project: &Project, today: Day, step: &(dyn Fn() + Sync)) -> Report {
+/// The same; `reach` is told how many of [`ALL_STEPS`] are done.
+pub fn check_watched(project: &Project, today: Day, reach: &(dyn Fn(usize) + Sync)) -> Report {
     let board = Board::new(project);
     let mut report = Report {
         title: project.show.title.to_string(),
@@ -50,7 +43,7 @@ pub fn check_watched(project: &Project, today: Day, step: &(dyn Fn() + Sync)) ->
     near::check(&board, &mut report);
     lines::check(&board, &mut report);
     room::check(&board, &mut report);
-    pictures::check(&board, &mut report, &Watch { step });
+    pictures::check(&board, &mut report, Watch::new(reach));
     look::check(&board, &mut report);
     names::check(&board, &mut report);
     pack::check(&board, &mut report);

@@ -5,11 +5,12 @@ use std::path::PathBuf;
 use clap::ArgAction;
 
 use super::draw::pictures;
+use super::progress::Progress;
 use super::{Exit, Output, Refusal, show_source};
 use crate::checks;
 use crate::findings::{Day, json, parse_day, text, today};
 
-/// Finds what is wrong on the floor: marks, props, lines, survey
+/// Finds what is wrong on the floor and in the pictures: marks, props, lines, shots, survey
 #[derive(Debug, clap::Args)]
 pub struct Args {
     /// A show file, or the name of a demo
@@ -30,7 +31,9 @@ pub struct Args {
 
 pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<Exit, Refusal> {
     let project = show_source::load(&args.show)?;
-    let report = checks::check(&project, args.on.unwrap_or_else(today));
+    let progress = Progress::new("checking", checks::ALL_STEPS);
+    let report = checks::check_watched(&project, args.on.unwrap_or_else(today), &|steps| progress.reach(steps));
+    drop(progress);
     if args.json {
         output.data(&format!("{:#}\n", json::value(&report)))?;
     } else {

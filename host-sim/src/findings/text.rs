@@ -77,16 +77,21 @@ pub fn group_line(group: &[&Finding]) -> String {
         1..=NAMES => drop(write!(line, "{} · ", who.join(", "))),
         many => drop(write!(line, "{many} people · ")),
     }
-    let alike = distinct(group.iter().map(|f| f.what.clone())).len() == 1;
-    match &worst.who {
-        _ if alike && worst.figure.is_none() => {}
-        Some(name) if who.len() > 1 => drop(write!(line, "worst {name}: ")),
-        _ if !alike => line.push_str("worst: "),
-        _ => {}
-    }
+    line.push_str(&lead(group, worst, who.len()));
     line.push_str(&clause(worst));
     let _ = write!(line, " [{}]", worst.id);
     line
+}
+
+/// Says whose the words after it are, where a group's findings differ.
+fn lead(group: &[&Finding], worst: &Finding, people: usize) -> String {
+    let alike = distinct(group.iter().map(|f| f.what.clone())).len() == 1;
+    match &worst.who {
+        _ if alike && worst.figure.is_none() => String::new(),
+        Some(name) if people > 1 => format!("worst {name}: "),
+        _ if alike => String::new(),
+        _ => "worst: ".into(),
+    }
 }
 
 fn clause(finding: &Finding) -> String {

@@ -1,7 +1,6 @@
 //! Marks on air: how many of a cue's marks no hot camera sees, and who needs a large guard.
 
 use underfoot_core::cameras::hidden::{self, CueMarks, Patch};
-use underfoot_core::cameras::shots::Speed;
 use underfoot_core::cameras::{guard, seen, shots};
 use underfoot_core::geom::StagePoint;
 use underfoot_core::look::placed;
@@ -118,40 +117,47 @@ fn offers(desk: &Desk<'_, '_>) -> String {
     format!("{first}use scenic footprints, or tape along the floor's edge")
 }
 
-/// A camera that moves, or is carried, needs room between its picture and every mark that is lit.
-fn guards(desk: &Desk<'_, '_>, report: &mut Report, camera: CameraId) {
+/// What a camera needs between its picture and a lit mark.
+struct Need {
+    metres: f32,
+    travel_m: f32,
+    distance_m: f32,
+    dps: f32,
+}
+
+/// The need of one shot, at the mark that is nearest to the camera; `None` when it has no view.
+fn need_of(desk: &Desk<'_, '_>, shot: ShotId) -> Option<Need> {
     let show = desk.board.show();
     let latency_s = f32::from(show.latency_ms) / 1000.0;
-    let guard_of = |shot: ShotId| {
-        let Speed { mps, dps } = shots::speed(show, shot);
-        let views = desk.trials.book.album.views(shot).iter();
-        let look_m = |v: &shots::View| v.pose.centre.on_floor().distance(nearest_mark(desk, v.pose.centre.on_floor()));
-        let distance_m = views.map(look_m).fold(0.0, f32::max);
-        (guard::of(Speed { mps, dps }, latency_s, distance_m).metres, mps * latency_s, distance_m, dps)
-    };
-    let widest = shots_of(desk, Some(camera)).into_iter().map(guard_of).max_by(|a, b| a.0.total_cmp(&b.0));
-    let Some((metres, travel_m, distance_m, dps)) = widest.filter(|w| w.2 > 0.0) else { return };
-    let name = show.cameras.get(camera.index()).map(|c| c.name.to_string()).unwrap_or_default();
-    let figure = Figure::at_most(metres, LARGE_M, Unit::Metres);
+    let speed = shots::speed(show, shot);
+    let to_mark = |from: StagePoint| show.marks.iter().map(|m| m.at.distance(from)).min_by(f32::total_cmp);
+    let views = desk.trials.book.album.views(shot).iter();
+    let distance_m = views.filter_map(|v| to_mark(v.pose.centre.on_floor())).max_by(f32::total_cmp)?;
+    let metres = guard::of(speed, latency_s, distance_m).metres;
+    Some(Need { metres, travel_m: speed.mps * latency_s, distance_m, dps: speed.dps })
+}
+
+/// A camera that moves, or is carried, needs room between its picture and every mark that is lit.
+fn guards(desk: &Desk<'_, '_>, report: &mut Report, camera: CameraId) {
+    let needs = shots_of(desk, Some(camera)).into_iter().filter_map(|shot| need_of(desk, shot));
+    let Some(need) = needs.max_by(|a, b| a.metres.total_cmp(&b.metres)) else { return };
+    let name = desk.board.show().cameras.get(camera.index()).map(|c| c.name.to_string()).unwrap_or_default();
+    let figure = Figure::at_most(need.metres, LARGE_M, Unit::Metres);
     let Some(figure) = report.measure(FindingId::CameraGuard, None, format!("guard of {name}"), figure) else { return };
-    let still_m = guard::STILL_M;
-    let turn_m = metres - travel_m - still_m;
-    let mut parts = vec![format!("{still_m:.2} m")];
-    if travel_m > 0.0 {
-        parts.insert(0, format!("{travel_m:.2} m as it travels"));
-    }
-    if turn_m > 0.005 {
-        parts.insert(0, format!("{turn_m:.2} m as it turns {dps:.0} deg/s at {distance_m:.1} m"));
-    }
-    let what = format!("lit marks have to keep away from the picture of {name}: {}", parts.join(" + "));
+    let what = format!("lit marks have to keep away from the picture of {name}: {}", need.words());
     let mut finding = Finding::new(FindingId::CameraGuard, Severity::Note, name, what);
     finding.figure = Some(figure);
     finding.fix = Some("leave marks dark while it moves, or move it slower".into());
     report.add(desk.board.at_line(finding, "cameras", camera.index()));
 }
 
-/// The place of the mark that is nearest to a camera: that is where a turn of it shows least, and first.
-fn nearest_mark(desk: &Desk<'_, '_>, from: StagePoint) -> StagePoint {
-    let marks = desk.board.show().marks.iter().map(|m| m.at);
-    marks.min_by(|a, b| a.distance(from).total_cmp(&b.distance(from))).unwrap_or_default()
+impl Need {
+    /// "0.30 m as it turns 15 deg/s at 8.3 m + 0.47 m as it travels + 0.04 m".
+    fn words(&self) -> String {
+        let turn_m = self.metres - self.travel_m - guard::STILL_M;
+        let turn = format!("{turn_m:.2} m as it turns {:.0} deg/s at {:.1} m", self.dps, self.distance_m);
+        let travel = format!("{:.2} m as it travels", self.travel_m);
+        let some = [(turn, turn_m > 0.005), (travel, self.travel_m > 0.0), (format!("{:.2} m", guard::STILL_M), true)];
+        some.into_iter().filter(|(_, is)| *is).map(|(words, _)| words).collect::<Vec<_>>().join(" + ")
+    }
 }

@@ -8,6 +8,7 @@ use underfoot_core::geom::StagePoint;
 use underfoot_core::show::{PersonId, Show};
 
 use super::super::cast::cast;
+use super::super::watch::Phase;
 use super::album::Album;
 use super::fault::{Fault, faults};
 use super::pair::{Pair, arrivals, pairs};
@@ -45,14 +46,14 @@ impl<'s> Book<'s> {
         Self { show, album, pairs, others }
     }
 
-    /// Judges pairs, on two threads; `done` is told of each.
-    pub(super) fn judge(&self, pairs: &[Pair], done: &(impl Fn() + Sync)) -> Vec<Judged> {
+    /// Judges pairs, on two threads.
+    pub(super) fn judge(&self, pairs: &[Pair], phase: &Phase<'_>) -> Vec<Judged> {
         let some = |pairs: &[Pair]| -> Vec<Judged> {
             pairs
                 .iter()
                 .map(|pair| {
                     let verdict = judge(&self.album, pair);
-                    done();
+                    phase.step();
                     Judged { pair: *pair, verdict }
                 })
                 .collect()

@@ -1,7 +1,7 @@
 //! Changes of a show that may put a fault right, and how they are applied to a copy of it.
 
 use underfoot_core::geom::StagePoint;
-use underfoot_core::show::{CameraId, Layer, MarkId, Presence, PropId, ShotId, Show, Wall};
+use underfoot_core::show::{CameraId, Layer, MarkId, Presence, PropId, Run, ShotId, Show, Wall};
 
 use super::pair::Pair;
 
@@ -30,31 +30,10 @@ impl Change {
         let mut changed = Box::new(show.clone());
         match self {
             Self::Mark { mark, to } => move_mark(&mut changed, *mark, *to)?,
-            Self::Layer { prop, parts, layer, .. } => {
-                let run = show.props.get(prop.index())?.parts;
-                for &part in parts {
-                    changed.parts.get_mut(usize::from(run.first) + usize::from(part))?.layer = *layer;
-                }
-            }
+            Self::Layer { prop, parts, layer, .. } => change_layer(&mut changed, *prop, parts, *layer)?,
             Self::Matte { camera } => changed.cameras.get_mut(camera.index())?.person_matte = true,
-            Self::Shot { shot, rise_m, focal_mm } => {
-                let keys = changed.shots.get(shot.index())?.keys;
-                for i in usize::from(keys.first)..usize::from(keys.first + keys.len) {
-                    let key = changed.shot_keys.get_mut(i)?;
-                    key.look.z += rise_m;
-                    key.focal_mm = *focal_mm;
-                }
-            }
-            Self::Leave { cue, prop } => {
-                let props = changed.cues.get(*cue)?.props;
-                for i in usize::from(props.first)..usize::from(props.first + props.len) {
-                    let state = changed.cue_props.get_mut(i)?;
-                    if state.prop == *prop {
-                        // Announced for ever: never in the picture.
-                        (state.presence, state.coming_ms) = (Presence::Coming, 0);
-                    }
-                }
-            }
+            Self::Shot { shot, rise_m, focal_mm } => reframe(&mut changed, *shot, *rise_m, *focal_mm)?,
+            Self::Leave { cue, prop } => leave_out(&mut changed, *cue, *prop)?,
             Self::Wall(wall) => changed.walls.push(wall.clone()).ok()?,
             Self::Raise { wall, top_m } => changed.walls.get_mut(*wall)?.top_m = *top_m,
         }
@@ -76,6 +55,36 @@ impl Change {
             Self::Wall(_) | Self::Raise { .. } => true,
         }
     }
+}
+
+/// The indices of a run.
+fn indices(run: Run) -> std::ops::Range<usize> {
+    usize::from(run.first)..usize::from(run.first) + usize::from(run.len)
+}
+
+fn change_layer(show: &mut Show, prop: PropId, parts: &[u8], layer: Layer) -> Option<()> {
+    let run = show.props.get(prop.index())?.parts;
+    let all = show.parts.get_mut(indices(run))?;
+    parts.iter().try_for_each(|&part| all.get_mut(usize::from(part)).map(|p| p.layer = layer))
+}
+
+fn reframe(show: &mut Show, shot: ShotId, rise_m: f32, focal_mm: f32) -> Option<()> {
+    let keys = show.shots.get(shot.index())?.keys;
+    for key in show.shot_keys.get_mut(indices(keys))? {
+        key.look.z += rise_m;
+        key.focal_mm = focal_mm;
+    }
+    Some(())
+}
+
+fn leave_out(show: &mut Show, cue: usize, prop: PropId) -> Option<()> {
+    let props = show.cues.get(cue)?.props;
+    let states = show.cue_props.get_mut(indices(props))?.iter_mut();
+    for state in states.filter(|s| s.prop == prop) {
+        // Announced for ever: never in the picture.
+        (state.presence, state.coming_ms) = (Presence::Coming, 0);
+    }
+    Some(())
 }
 
 /// Moves a mark, and the ends of lines that lead to it.

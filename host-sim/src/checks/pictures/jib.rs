@@ -26,6 +26,15 @@ pub(super) fn report(desk: &Desk<'_, '_>, report: &mut Report) {
 /// Somebody's name, where they stand, and how far an end of the arm stays from their body, metres.
 type Nearest = (String, StagePoint, f32);
 
+/// One end of the arm on its way through one shot of one cue.
+struct End<'s> {
+    shot: ShotId,
+    index: usize,
+    cue: &'s Cue,
+    name: &'static str,
+    way: Way,
+}
+
 fn swept(
     desk: &Desk<'_, '_>,
     report: &mut Report,
@@ -33,32 +42,34 @@ fn swept(
     shot: ShotId,
     sweep: &Sweep,
 ) {
-    let name = camera_name(desk, shot);
-    let needed_m = MOVING_M + lead_m(desk, shot) + desk.board.allowance_m();
-    for (end, way) in [("head", low_head(sweep)), ("tail", low_tail(sweep))] {
-        let Some(first) = way.first() else { continue };
+    for (name, way) in [("head", low_head(sweep)), ("tail", low_tail(sweep))] {
         let near = nearest(desk, cast, &way);
-        let figure = near.as_ref().map(|n| Figure::at_least(n.2, needed_m, Unit::Metres));
-        let missed = near.as_ref().zip(figure).and_then(|(n, figure)| {
-            let what = format!("{end} of {name} in {} to {}", desk.shot_name(shot), n.0);
-            report.measure(FindingId::JibSweep, Some(cue.number), what, figure)
-        });
-        let over = way.iter().any(|(a, b)| desk.board.off_floor_m(*a) <= 0.0 || desk.board.off_floor_m(*b) <= 0.0);
-        if missed.is_none() && !over {
-            continue;
-        }
-        let severity = if missed.is_some() { Severity::Stop } else { Severity::Note };
-        let mut finding =
-            Finding::new(FindingId::JibSweep, severity, name.clone(), words(&name, end, sweep, (over, near.is_some())));
-        finding.shot = Some(desk.shot_name(shot));
-        finding.cue = Some(cue.number);
-        finding.place = Some(near.as_ref().map_or(first.0, |n| n.1));
-        finding.who = near.map(|n| n.0);
-        finding.figure = figure;
-        let fix = "keep people out of its arc while it goes there, or key a higher arm";
-        finding.fix = Some(fix.into());
-        report.add(desk.board.at_line(finding, "cues", index));
+        let end = End { shot, index, cue, name, way };
+        one_end(desk, report, &end, near, sweep);
     }
+}
+
+fn one_end(desk: &Desk<'_, '_>, report: &mut Report, end: &End<'_>, near: Option<Nearest>, sweep: &Sweep) {
+    let Some(first) = end.way.first() else { return };
+    let (name, shot) = (camera_name(desk, end.shot), desk.shot_name(end.shot));
+    let needed_m = MOVING_M + lead_m(desk, end.shot) + desk.board.allowance_m();
+    let figure = near.as_ref().map(|n| Figure::at_least(n.2, needed_m, Unit::Metres));
+    let missed = near.as_ref().zip(figure).and_then(|(n, figure)| {
+        let what = format!("{} of {name} in {shot} to {}", end.name, n.0);
+        report.measure(FindingId::JibSweep, Some(end.cue.number), what, figure)
+    });
+    let over = end.way.iter().any(|(a, b)| desk.board.off_floor_m(*a) <= 0.0 || desk.board.off_floor_m(*b) <= 0.0);
+    if missed.is_none() && !over {
+        return;
+    }
+    let severity = if missed.is_some() { Severity::Stop } else { Severity::Note };
+    let what = words(&name, end.name, sweep, (over, near.is_some()));
+    let mut finding = Finding::new(FindingId::JibSweep, severity, name, what);
+    (finding.shot, finding.cue, finding.figure) = (Some(shot), Some(end.cue.number), figure);
+    finding.place = Some(near.as_ref().map_or(first.0, |n| n.1));
+    finding.who = near.map(|n| n.0);
+    finding.fix = Some("keep people out of its arc while it goes there, or key a higher arm".into());
+    report.add(desk.board.at_line(finding, "cues", end.index));
 }
 
 /// "stands nearest to where the head of JIB comes down to 1.06 m over the floor".

@@ -24,8 +24,8 @@ mod verdict;
 mod walls;
 mod zone;
 
-use super::Watch;
 use super::board::Board;
+use super::watch::Watch;
 use crate::findings::Report;
 
 use book::Book;
@@ -33,30 +33,36 @@ use desk::Desk;
 use trial::Trials;
 
 /// Looks at every picture, and reports.
-pub(super) fn check(board: &Board<'_>, report: &mut Report, watch: &Watch<'_>) {
+pub(super) fn check(board: &Board<'_>, report: &mut Report, watch: Watch<'_>) {
     let fastest_mps = board.project.limits.pace_mps;
     let book = Book::open(board.show(), fastest_mps);
-    let judged = book.judge(&book.pairs, &|| watch.step());
-    let desk = Desk { board, trials: Trials::new(board, &book, &judged, fastest_mps) };
-    let mut about = 0;
-    for one in &judged {
-        let faults = book.faults(one);
-        framed::report(&desk, report, one, &faults);
-        if one.verdict.is_about() {
-            about += 1;
-            depth::report(&desk, report, one, &faults);
-            backing::report(&desk, report, one, &faults);
-        }
-    }
-    let others = book.judge(&book.others, &|| watch.step());
+    let phase = watch.phase(0, book.pairs.len() + book.others.len());
+    let (judged, others) = (book.judge(&book.pairs, &phase), book.judge(&book.others, &phase));
+    let desk = Desk { board, trials: Trials::new(board, &book, &judged, fastest_mps, watch) };
+    let about = one_by_one(&desk, report, watch);
     elsewhere::report(&desk, report, &others);
     framed::unseen(&desk, report);
     lens::report(&desk, report);
-    zone::report(&desk, report);
+    zone::report(&desk, report, watch);
     air::report(&desk, report);
     jib::report(&desk, report);
-    report.checked.push(format!(
-        "{} pairs of a person on a mark and an intended shot, {about} of them about that person",
-        judged.len()
-    ));
+    let all = judged.len();
+    report
+        .checked
+        .push(format!("{all} pairs of a person on a mark and an intended shot, {about} of them about that person"));
+}
+
+/// Reports every pair; gives the number of those whose shot is about the person.
+fn one_by_one(desk: &Desk<'_, '_>, report: &mut Report, watch: Watch<'_>) -> usize {
+    let phase = watch.phase(2, desk.judged().len());
+    for one in desk.judged() {
+        let faults = desk.trials.book.faults(one);
+        framed::report(desk, report, one, &faults);
+        if one.verdict.is_about() {
+            depth::report(desk, report, one, &faults);
+            backing::report(desk, report, one, &faults);
+        }
+        phase.step();
+    }
+    desk.judged().iter().filter(|one| one.verdict.is_about()).count()
 }

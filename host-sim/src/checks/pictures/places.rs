@@ -11,6 +11,7 @@ use super::pair::Pair;
 use super::verdict::{Verdict, framed, holds};
 use crate::checks::board::Board;
 use crate::checks::near::{Room, fan};
+use crate::checks::watch::Watch;
 use crate::findings::FindingId;
 
 /// Farthest that a mark is moved for the sake of a picture, in rings of 0.05 m: 1.50 m.
@@ -29,13 +30,23 @@ type Place = (MarkId, Option<FindingId>, Option<StagePoint>);
 
 impl Places {
     /// Searches on two threads.
-    pub(super) fn search(board: &Board<'_>, book: &Book<'_>, judged: &[Judged], before: &[Fault]) -> Self {
+    pub(super) fn search(
+        board: &Board<'_>,
+        book: &Book<'_>,
+        judged: &[Judged],
+        before: &[Fault],
+        watch: Watch<'_>,
+    ) -> Self {
         let mut marks: Vec<MarkId> = before.iter().map(|f| f.pair.mark).collect();
         marks.sort_unstable();
         marks.dedup();
-        let some = |marks: &[MarkId]| -> Vec<Place> {
-            marks.iter().flat_map(|&mark| Search::new(board, book, judged, before, mark).places()).collect()
+        let phase = watch.phase(1, marks.len());
+        let one = |mark| {
+            let places = Search::new(board, book, judged, before, mark).places();
+            phase.step();
+            places
         };
+        let some = |marks: &[MarkId]| -> Vec<Place> { marks.iter().flat_map(|&mark| one(mark)).collect() };
         let (first, second) = marks.split_at(marks.len() / 2);
         let found = thread::scope(|scope| {
             let second = scope.spawn(|| some(second));

@@ -8,6 +8,7 @@ use super::fault::{Fault, cut_fault, faults};
 use super::places::Places;
 use super::verdict::{Verdict, framed, judge};
 use crate::checks::board::Board;
+use crate::checks::watch::Watch;
 
 /// A show as it is judged, and the changes that have been tried on it.
 pub(super) struct Trials<'b, 's> {
@@ -25,9 +26,15 @@ pub(super) struct Trials<'b, 's> {
 
 impl<'b, 's> Trials<'b, 's> {
     /// Better places for marks are searched at once; nothing else is tried yet.
-    pub(super) fn new(board: &Board<'_>, book: &'b Book<'s>, judged: &'b [Judged], fastest_mps: f32) -> Self {
+    pub(super) fn new(
+        board: &Board<'_>,
+        book: &'b Book<'s>,
+        judged: &'b [Judged],
+        fastest_mps: f32,
+        watch: Watch<'_>,
+    ) -> Self {
         let before: Vec<Fault> = judged.iter().flat_map(|j| book.faults(j)).filter(counts).collect();
-        let places = Places::search(board, book, judged, &before);
+        let places = Places::search(board, book, judged, &before, watch);
         Self { book, judged, before, places, fastest_mps, tried: RefCell::default() }
     }
 

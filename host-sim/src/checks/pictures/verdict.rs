@@ -13,6 +13,9 @@ use super::album::{Album, Moment};
 use super::pair::Pair;
 use crate::findings::FindingId;
 
+/// Shares that differ by less are the same to people.
+const ALIKE: f32 = 0.001;
+
 /// The worst of each kind.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Verdict {
@@ -210,7 +213,8 @@ fn keep(
 ) {
     let Some(part) = part else { return };
     let (new, old) = (score(&share), kept.map(|w| score(&w.share)));
-    if old.is_none_or(|old| new.0 > old.0 || (new.0 == old.0 && new.1 > old.1)) {
+    // Of moments that are as bad as each other the first is named.
+    if old.is_none_or(|old| (new.0 & !old.0) || (new.0 == old.0 && new.1 > old.1 + ALIKE)) {
         *kept = Some(Worst { share, part, at_s, centre });
     }
 }

@@ -5,9 +5,10 @@ use underfoot_core::cameras::{Framing, Side, Solid, View};
 use underfoot_core::geom::StagePoint;
 use underfoot_core::limits;
 use underfoot_core::props::{Ground, Level, Limit, Reach, keepout};
-use underfoot_core::show::MarkId;
+use underfoot_core::show::{MarkId, ShotId};
 use underfoot_core::zones::{self, Bound, Judge, Outline, Zone, ZoneStore};
 
+use super::super::watch::Watch;
 use super::book::Judged;
 use super::desk::Desk;
 use super::fault::cut_fault;
@@ -20,10 +21,12 @@ const KEEPOUTS: usize = limits::PARTS + limits::PHYSICALS;
 const COARSE_M: f32 = 0.25;
 
 /// Looks for zones of marks that have a fault and no better place near.
-pub(super) fn report(desk: &Desk<'_, '_>, report: &mut Report) {
+pub(super) fn report(desk: &Desk<'_, '_>, report: &mut Report, watch: Watch<'_>) {
+    let phase = watch.phase(3, desk.trials.before.len());
     let mut looked: Vec<(usize, MarkId)> = Vec::new();
     let mut traced = 0;
     for fault in &desk.trials.before {
+        phase.step();
         let key = (fault.pair.cue, fault.pair.mark);
         if looked.contains(&key) || desk.trials.places.of(fault.pair.mark, None).is_some() {
             continue;
@@ -88,7 +91,14 @@ fn holds_anywhere(judge: &Judge<'_>) -> bool {
 }
 
 fn finding(desk: &Desk<'_, '_>, pair: &Pair, fighting: &[Bound]) -> Finding {
-    let words: Vec<String> = fighting.iter().map(|bound| bound_words(desk, bound)).collect();
+    let mut words: Vec<String> = Vec::new();
+    for (i, bound) in fighting.iter().enumerate() {
+        // Two edges of one picture are one thing to say.
+        let told = fighting.iter().take(i).any(|b| matches!(bound, Bound::Frame { .. }) && is_edge_of(b, bound.shot()));
+        if !told {
+            words.push(bound_words(desk, bound, fighting));
+        }
+    }
     let mark = desk.mark_name(pair.mark);
     let what = format!("nowhere on the floor do all of the cue's shots of mark {mark} work: {}", words.join("; "));
     let mut finding = Finding::new(FindingId::ZoneEmpty, Severity::Stop, "in-shot zones", what);
@@ -100,12 +110,26 @@ fn finding(desk: &Desk<'_, '_>, pair: &Pair, fighting: &[Bound]) -> Finding {
     desk.board.at_line(finding, "marks", pair.mark.index())
 }
 
-fn bound_words(desk: &Desk<'_, '_>, bound: &Bound) -> String {
+fn is_edge_of(bound: &Bound, of: Option<ShotId>) -> bool {
+    matches!(bound, Bound::Frame { .. }) && bound.shot() == of
+}
+
+/// The edges of a picture among the bounds: "top and bottom edges".
+fn edges(fighting: &[Bound], of: ShotId) -> String {
+    let sides = fighting.iter().filter_map(|b| match *b {
+        Bound::Frame { shot, side } if shot == of => Some(side_words(side)),
+        _ => None,
+    });
+    let sides: Vec<&str> = sides.collect();
+    format!("{} {}", sides.join(" and "), if sides.len() > 1 { "edges" } else { "edge" })
+}
+
+fn bound_words(desk: &Desk<'_, '_>, bound: &Bound, fighting: &[Bound]) -> String {
     let shot = bound.shot().map(|s| desk.shot_name(s)).unwrap_or_default();
     match *bound {
         Bound::Limit(Limit::Part { prop, .. }) => format!("{} stands there", desk.board.prop_name(prop)),
         Bound::Limit(_) => "the floor ends".into(),
-        Bound::Frame { side, .. } => format!("{shot} ends at its {} edge", side_words(side)),
+        Bound::Frame { shot: of, .. } => format!("{shot} ends at its {}", edges(fighting, of)),
         Bound::Painted { prop, part, .. } => format!("{} paints over in {shot}", desk.part_words((prop, part))),
         Bound::Hidden { prop, part, .. } => format!("{} hides in {shot}", desk.part_words((prop, part))),
         Bound::InFront { prop, part, .. } => format!("{} is nearer in {shot}", desk.part_words((prop, part))),
