@@ -13,7 +13,7 @@ use crate::geom::StagePoint;
 /// Corners of a fence that stray less than this are left out, metres.
 const SLACK_M: f32 = 1.5e-3;
 
-/// Memory that a trace borrows, about 52 KB: the same store serves one zone after another.
+/// Memory that a trace borrows, about 51 KB: the same store serves one zone after another.
 #[derive(Clone, Debug)]
 pub struct ZoneStore {
     pub(super) allowed: Bits,
