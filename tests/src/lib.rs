@@ -14,5 +14,6 @@ pub mod sight_scene;
 pub mod verify;
 pub mod wasm_module;
 pub mod zone_case;
+pub mod zone_field;
 pub mod zone_oracle;
 pub mod zone_stage;

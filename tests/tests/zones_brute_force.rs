@@ -10,70 +10,16 @@ use underfoot_core::zones::{SHRINK_M, Zone};
 use underfoot_sim::project::load;
 use underfoot_tests::dice::Dice;
 use underfoot_tests::zone_case::{Traced, ZoneCase};
-use underfoot_tests::zone_oracle::{Erosion, Oracle, erode, oracle};
+use underfoot_tests::zone_field::{Field, GRID_M};
+use underfoot_tests::zone_oracle::{Oracle, oracle};
 use underfoot_tests::zone_stage::random_stage;
 
-/// Distance between two places of the grid, metres.
-const GRID_M: f64 = 0.01;
-/// One place of so many each way is judged first.
-const STEP: usize = 3;
 /// A place that is judged differently lies at most so far from the traced outline, metres.
 const OFF_M: f32 = 0.015;
 /// Random stages, of which some have no zone.
 const STAGES: u64 = 32;
 /// Shorter sides are not asked for what bounds them, metres.
 const SHORT_M: f32 = 0.03;
-
-/// The grid round an outline, the mark on one of its places.
-struct Field {
-    origin: (f64, f64),
-    columns: usize,
-    rows: usize,
-    mark: usize,
-}
-
-impl Field {
-    fn round(traced: &Traced, mark: StagePoint) -> Self {
-        let points = traced.outline.ring(0).expect("an outer ring").points;
-        let reach = |of: fn(&StagePoint) -> f32, mark: f32| {
-            let all = || points.iter().map(of).chain([mark]).map(f64::from);
-            let (low, high) =
-                (all().fold(f64::INFINITY, f64::min) - 0.5, all().fold(f64::NEG_INFINITY, f64::max) + 0.5);
-            let before = ((f64::from(mark) - low) / GRID_M).ceil();
-            (f64::from(mark) - before * GRID_M, before as usize, ((high - low) / GRID_M) as usize + 2)
-        };
-        let ((x, i, columns), (y, j, rows)) = (reach(|p| p.x, mark.x), reach(|p| p.y, mark.y));
-        Self { origin: (x, y), columns, rows, mark: j * columns + i }
-    }
-
-    fn at(&self, i: usize) -> (f64, f64) {
-        let along = |start: f64, n: usize| start + n as f64 * GRID_M;
-        (along(self.origin.0, i % self.columns), along(self.origin.1, i / self.columns))
-    }
-
-    fn place(&self, i: usize) -> StagePoint {
-        let (x, y) = self.at(i);
-        StagePoint::new(x as f32, y as f32)
-    }
-
-    /// Every third place each way is judged, and every place that is not among others that are judged alike two
-    /// steps all round: what is forbidden or allowed is a body wide, and corners that stick out far are wider there.
-    fn shrunk(&self, oracle: &Oracle) -> Erosion {
-        let is_good = |i: usize| oracle.faults(self.at(i), false).is_empty();
-        let (columns, rows) = (self.columns.div_ceil(STEP), self.rows.div_ceil(STEP));
-        let coarse: Vec<bool> =
-            (0..columns * rows).map(|i| is_good((i / columns * STEP) * self.columns + i % columns * STEP)).collect();
-        let judge = |i: usize| {
-            let (x, y) = (i % self.columns / STEP, i / self.columns / STEP);
-            let near = |at: usize, count: usize| at.saturating_sub(1)..=(at + 2).min(count - 1);
-            let mut round = near(y, rows).flat_map(|v| near(x, columns).map(move |u| v * columns + u));
-            let first = coarse[y * columns + x];
-            if round.all(|j| coarse[j] == first) { first } else { is_good(i) }
-        };
-        let good: Vec<bool> = (0..self.columns * self.rows).map(judge).collect();
-        erode(&good, self.columns)
-    }
-}
 
 /// What a comparison found.
 #[derive(Debug, Default)]
@@ -91,24 +37,44 @@ fn compare(case: &ZoneCase<'_>, name: &str, tally: &Mutex<Tally>) {
     let (oracle, traced) = (oracle(case), case.trace().expect("a zone"));
     let Zone::Piece(piece) = &traced.zone else { return };
     let field = Field::round(&traced, case.mark);
-    let shrunk = field.shrunk(&oracle);
+    let (places, undecided, worst) = differences(case, &field, &oracle, &traced, piece.holds_mark);
+    println!("{name}: {places} places, {:.4} m off, {} views, {} times", worst.0, case.views.len(), case.times.len());
+    let (sides, wrong) = bounds(case, &oracle, &traced);
+    let mut tally = tally.lock().expect("the tally");
+    tally.stages += 1;
+    tally.undecided += usize::from(undecided);
+    tally.places += places;
+    tally.sides += sides;
+    tally.worst_m = tally.worst_m.max(worst.0);
+    if worst.0 > OFF_M {
+        tally.wrong.push(format!("{name}: {:?} is {} m off; {:?}", worst.1, worst.0, oracle.faults(worst.1, true)));
+    }
+    tally.wrong.extend(wrong.into_iter().map(|w| format!("{name}: {w}")));
+}
+
+/// How many places were compared, whether a neck is undecided, and the place that differs farthest from the outline.
+fn differences(
+    case: &ZoneCase<'_>,
+    field: &Field,
+    oracle: &Oracle,
+    traced: &Traced,
+    holds_mark: bool,
+) -> (usize, bool, (f32, (f64, f64))) {
+    let shrunk = field.shrunk(oracle);
     let cells = |off_m: f64| (f64::from(SHRINK_M + case.show.survey_allowance_m) + off_m) / GRID_M;
     // From the mark, or in a piece without it from the first place that is well inside.
     let well_inside = |&i: &usize| {
         let place = field.place(i);
         traced.outline.contains(place) && traced.outline.nearest(place).is_some_and(|n| n.0 > 0.05)
     };
-    let start =
-        if piece.holds_mark { field.mark } else { (0..shrunk.distance.len()).find(well_inside).expect("a place") };
-    let piece_at = |off_m: f64| shrunk.piece(cells(off_m), start);
-    let (exact, loose, tight) = (piece_at(0.0), piece_at(-GRID_M), piece_at(GRID_M));
-    let count = |piece: &[bool]| piece.iter().filter(|p| **p).count() as f64 * GRID_M * GRID_M;
+    let start = if holds_mark { field.mark } else { (0..shrunk.distance.len()).find(well_inside).expect("a place") };
+    let [exact, loose, tight] = [0.0, -GRID_M, GRID_M].map(|off_m| shrunk.piece(cells(off_m), start));
+    let area = |piece: &[bool]| piece.iter().filter(|p| **p).count() as f64 * GRID_M * GRID_M;
     let perimeter: f32 = traced.outline.rings().map(|ring| polygon::perimeter(ring.points)).sum();
-    let undecided = count(&loose) - count(&tight) > f64::from(perimeter) * 0.03 + 0.02;
+    let undecided = area(&loose) - area(&tight) > f64::from(perimeter) * 0.03 + 0.02;
     let mut worst = (0.0f32, (0.0, 0.0));
     for i in 0..exact.len() {
-        let (p, place) = (field.at(i), field.place(i));
-        let ours = traced.outline.contains(place);
+        let ours = traced.outline.contains(field.place(i));
         let theirs = if undecided && ours {
             loose[i]
         } else if undecided {
@@ -117,28 +83,11 @@ fn compare(case: &ZoneCase<'_>, name: &str, tally: &Mutex<Tally>) {
             exact[i]
         };
         if ours != theirs {
-            let off = traced.outline.nearest(place).map_or(f32::INFINITY, |n| n.0);
-            worst = if off > worst.0 { (off, p) } else { worst };
+            let off = traced.outline.nearest(field.place(i)).map_or(f32::INFINITY, |n| n.0);
+            worst = if off > worst.0 { (off, field.at(i)) } else { worst };
         }
     }
-    println!(
-        "{name}: {} places, {:.4} m off, {} views, {} times",
-        exact.len(),
-        worst.0,
-        case.views.len(),
-        case.times.len()
-    );
-    let mut tally = tally.lock().expect("the tally");
-    tally.stages += 1;
-    tally.undecided += usize::from(undecided);
-    tally.places += exact.len();
-    tally.worst_m = tally.worst_m.max(worst.0);
-    if worst.0 > OFF_M {
-        tally.wrong.push(format!("{name}: {:?} is {} m off; {:?}", worst.1, worst.0, oracle.faults(worst.1, true)));
-    }
-    let (sides, wrong) = bounds(case, &oracle, &traced);
-    tally.sides += sides;
-    tally.wrong.extend(wrong.into_iter().map(|w| format!("{name}: {w}")));
+    (exact.len(), undecided, worst)
 }
 
 /// Beyond the middle of each side, by the shrink and 20 mm, the bound that the side names must break.

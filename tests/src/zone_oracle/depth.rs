@@ -75,48 +75,58 @@ pub(super) fn faults(eye: &Eye, person: &Person, things: &[Thing]) -> Vec<Bound>
     if near.is_empty() {
         return Vec::new();
     }
-    let (low, top) = (person.base, person.base + person.height);
-    let (hip, neck) = (low + 0.52 * person.height, top - 0.23);
-    let mut sums = Sums::default();
-    let mut parts: Vec<Bound> = Vec::new();
+    let (mut sums, mut parts) = (Sums::default(), Vec::new());
     for (u, width) in columns(eye, person, &near) {
         let mut all: [Vec<(f64, f64)>; 3] = Default::default();
         for thing in &near {
-            let (nearer, farther) = (heights(eye, person, thing, u, false), heights(eye, person, thing, u, true));
-            let (shot, (prop, part)) = (eye.shot, thing.id);
-            let (kind, found, bound) = match thing.layer {
-                Layer::Overlay => {
-                    if !thing.transparent {
-                        note(&mut parts, &nearer, (low, top), Bound::Hidden { shot, prop, part });
-                        all[0].extend(&nearer);
-                    }
-                    let painted = if eye.person_matte { Vec::new() } else { farther };
-                    (1, painted, Bound::Painted { shot, prop, part })
-                }
-                Layer::Screen => (2, nearer, Bound::InFront { shot, prop, part }),
-                Layer::Extension => continue,
-            };
-            note(&mut parts, &found, (low, top), bound);
-            all[kind].extend(found);
+            for (kind, bound, stretches) in roles(eye, person, thing, u) {
+                note(&mut parts, &stretches, (person.base, person.base + person.height), bound);
+                all[kind].extend(stretches);
+            }
         }
-        let [hidden, painted, in_front] = all;
-        sums.hidden_head += width * union(&hidden, &[], (neck, top));
-        sums.hidden_torso += width * union(&hidden, &[], (hip, neck));
-        sums.painted_head += width * union(&painted, &hidden, (neck, top));
-        sums.painted += width * union(&painted, &hidden, (low, top));
-        sums.in_front_head += width * union(&in_front, &hidden, (neck, top));
-        sums.in_front += width * union(&in_front, &hidden, (low, top));
+        sums.add(person, width, &all);
     }
-    let area = 2.0 * person.radius * person.height;
-    let torso = 2.0 * person.radius * (neck - hip);
-    // A share below 1e-5 is rounding.
-    let (none, some) = (1e-5 * 2.0 * person.radius * 0.23, 0.005 * area);
-    let wrong = |bound: &Bound| match bound {
-        Bound::Painted { .. } => sums.painted_head > none || sums.painted > some,
-        Bound::Hidden { .. } => sums.hidden_head > none || sums.hidden_torso > 0.10 * torso,
-        _ => sums.in_front_head > none || sums.in_front > some,
-    };
-    parts.into_iter().filter(wrong).collect()
+    parts.into_iter().filter(|bound| sums.break_limit(person, bound)).collect()
+}
+
+/// What a part does in a column: hides (0), paints over (1) or has the person in front of it (2), and at which heights.
+fn roles(eye: &Eye, person: &Person, thing: &Thing, u: f64) -> Vec<(usize, Bound, Vec<(f64, f64)>)> {
+    let (shot, (prop, part)) = (eye.shot, thing.id);
+    let at = |beyond: bool| heights(eye, person, thing, u, beyond);
+    match thing.layer {
+        Layer::Overlay => {
+            let hides = (!thing.transparent).then(|| (0, Bound::Hidden { shot, prop, part }, at(false)));
+            let paints = (!eye.person_matte).then(|| (1, Bound::Painted { shot, prop, part }, at(true)));
+            hides.into_iter().chain(paints).collect()
+        }
+        Layer::Screen => vec![(2, Bound::InFront { shot, prop, part }, at(false))],
+        Layer::Extension => Vec::new(),
+    }
+}
+
+impl Sums {
+    fn add(&mut self, person: &Person, width: f64, [hidden, painted, in_front]: &[Vec<(f64, f64)>; 3]) {
+        let (low, top) = (person.base, person.base + person.height);
+        let (hip, neck) = (low + 0.52 * person.height, top - 0.23);
+        self.hidden_head += width * union(hidden, &[], (neck, top));
+        self.hidden_torso += width * union(hidden, &[], (hip, neck));
+        self.painted_head += width * union(painted, hidden, (neck, top));
+        self.painted += width * union(painted, hidden, (low, top));
+        self.in_front_head += width * union(in_front, hidden, (neck, top));
+        self.in_front += width * union(in_front, hidden, (low, top));
+    }
+
+    fn break_limit(&self, person: &Person, bound: &Bound) -> bool {
+        let area = 2.0 * person.radius * person.height;
+        let torso = 2.0 * person.radius * (0.48 * person.height - 0.23);
+        // A share of the head below 1e-5 is rounding.
+        let (none, some) = (1e-5 * 2.0 * person.radius * 0.23, 0.005 * area);
+        match bound {
+            Bound::Painted { .. } => self.painted_head > none || self.painted > some,
+            Bound::Hidden { .. } => self.hidden_head > none || self.hidden_torso > 0.10 * torso,
+            _ => self.in_front_head > none || self.in_front > some,
+        }
+    }
 }
 
 #[derive(Default)]
