@@ -119,7 +119,7 @@ fn random_mark(show: &Show, dice: &mut Dice) -> Option<StagePoint> {
         let around = (0..16).map(|i| f64::from(i) * std::f64::consts::TAU / 16.0);
         let (x, y) = (f64::from(p.x), f64::from(p.y));
         let good = |q| oracle.faults(q, false).is_empty();
-        let all = case.views.len() > 0 && good((x, y));
+        let all = !case.views.is_empty() && good((x, y));
         (all && around.clone().all(|t| good((x + 0.18 * t.cos(), y + 0.18 * t.sin())))).then_some(p)
     })
 }

@@ -89,8 +89,11 @@ pub(super) fn faults(eye: &Eye, person: &Person, things: &[Thing]) -> Vec<Bound>
     parts.into_iter().filter(|bound| sums.break_limit(person, bound)).collect()
 }
 
+/// Stretches of height, metres.
+type Stretches = Vec<(f64, f64)>;
+
 /// What a part does in a column: hides (0), paints over (1) or has the person in front of it (2), and at which heights.
-fn roles(eye: &Eye, person: &Person, thing: &Thing, u: f64) -> Vec<(usize, Bound, Vec<(f64, f64)>)> {
+fn roles(eye: &Eye, person: &Person, thing: &Thing, u: f64) -> Vec<(usize, Bound, Stretches)> {
     let (shot, (prop, part)) = (eye.shot, thing.id);
     let at = |beyond: bool| heights(eye, person, thing, u, beyond);
     match thing.layer {
