@@ -49,16 +49,22 @@ pub enum Zone {
         /// What takes the floor, most of it first: of each family (framing, depth, backing) at least the one that
         /// takes most of what the families before it left. The floor itself only when it takes all.
         fighting: Vec<Bound, { limits::ZONE_FIGHTING }>,
+        /// True when the mark itself works: there is only no room to spare, neither round it nor elsewhere.
+        mark_works: bool,
     },
 }
 
 /// One connected piece of a zone.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Piece {
-    /// Its area, square metres. The piece that holds the mark may be smaller than [`LEAST_PIECE_M2`].
+    /// Its area, square metres. The piece that holds the mark, or touches the disc that the mark has not all of,
+    /// may be smaller than [`LEAST_PIECE_M2`].
     pub area_m2: f32,
-    /// True when it holds the mark; otherwise it is the nearest one that is large enough.
+    /// True when it holds the mark. Otherwise it is the nearest one: of any size where the mark itself works and the
+    /// piece is no farther from it than the shrink, else of those that are large enough.
     pub holds_mark: bool,
+    /// True when the mark itself works. When the zone does not hold it, it has less room to spare than the shrink.
+    pub mark_works: bool,
 }
 
 impl Piece {

@@ -34,15 +34,16 @@ pub(super) fn of_mark<const N: usize>(
         return Ok(None);
     }
     add_holes(fence, task.shrink_m, outline)?;
-    Ok(Some(Piece { area_m2: outline.area_m2(), holds_mark }))
+    Ok(Some(Piece { area_m2: outline.area_m2(), holds_mark, mark_works: true }))
 }
 
-/// Traces the piece that is nearest to the mark and large enough.
+/// Traces the piece that is nearest to the mark and large enough. Where the mark itself works, a piece that the shrink
+/// has moved off it is the mark's own, and large enough whatever its size.
 pub(super) fn nearest<const N: usize>(
     task: &Task<'_>,
     grid: &Grid,
     store: &mut ZoneStore,
-    outline: &mut Outline<N>,
+    (mark_works, outline): (bool, &mut Outline<N>),
 ) -> Result<Option<Piece>, ZoneError> {
     let ZoneStore { allowed, marked, fence } = store;
     shrink_nodes(fence, task.shrink_m, grid, allowed, marked);
@@ -51,8 +52,9 @@ pub(super) fn nearest<const N: usize>(
         if outer_ring(fence, task.shrink_m, grid.at(node), outline)? {
             add_holes(fence, task.shrink_m, outline)?;
             let area_m2 = outline.area_m2();
-            if area_m2 >= LEAST_PIECE_M2 {
-                return Ok(Some(Piece { area_m2, holds_mark: false }));
+            let is_own = mark_works && outline.nearest(task.mark).is_some_and(|(metres, _)| metres <= task.shrink_m);
+            if is_own || area_m2 >= LEAST_PIECE_M2 {
+                return Ok(Some(Piece { area_m2, holds_mark: false, mark_works }));
             }
             forget(grid, marked, outline);
         }

@@ -64,7 +64,8 @@ pub fn trace_set<const N: usize>(
     }
     outline.clear();
     let grid = Grid::over(task.floor)?;
-    if test(task.mark).is_ok() {
+    let mark_works = test(task.mark).is_ok();
+    if mark_works {
         // What is round the mark is enough, if the zone holds the mark.
         ask_round(test, &grid, task.mark, store);
         fence_in(&Border::new(test), &grid, store)?;
@@ -74,9 +75,9 @@ pub fn trace_set<const N: usize>(
     }
     let tally = ask_all(test, &grid, store);
     fence_in(&Border::new(test), &grid, store)?;
-    match piece::nearest(task, &grid, store, outline)? {
+    match piece::nearest(task, &grid, store, (mark_works, outline))? {
         Some(piece) => Ok(Zone::Piece(piece)),
-        None => Ok(Zone::Empty { fighting: tally.fighting() }),
+        None => Ok(Zone::Empty { fighting: tally.fighting(), mark_works }),
     }
 }
 

@@ -72,7 +72,7 @@ impl ZoneRoom {
                     }
                 }
             }
-            Some(Zone::Empty { fighting }) => {
+            Some(Zone::Empty { fighting, .. }) => {
                 write(&[2, fighting.len() as u8]);
                 fighting.iter().for_each(|bound| write(&bound_bytes(bound)));
             }

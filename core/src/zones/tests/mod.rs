@@ -34,7 +34,7 @@ impl Traced {
     fn piece(&self) -> Piece {
         match &self.zone {
             Zone::Piece(piece) => *piece,
-            Zone::Empty { fighting } => panic!("empty: {fighting:?}"),
+            Zone::Empty { fighting, .. } => panic!("empty: {fighting:?}"),
         }
     }
 
@@ -147,8 +147,21 @@ fn nothing_left_names_what_took_it() {
             Err(edge(4))
         }
     };
-    assert_eq!(trace(1.0, p(0.0, 0.0), test).zone, Zone::Empty { fighting: Vec::from_slice(&[edge(3)]).unwrap() });
-    assert!(matches!(trace(1.0, p(0.0, 0.0), |_| Err(edge(1))).zone, Zone::Empty { .. }));
+    let fighting = Vec::from_slice(&[edge(3)]).unwrap();
+    // The strip holds the mark, but nobody in it has room to spare.
+    assert_eq!(trace(1.0, p(0.0, 0.0), test).zone, Zone::Empty { fighting, mark_works: true });
+    assert!(matches!(trace(1.0, p(0.0, 0.0), |_| Err(edge(1))).zone, Zone::Empty { mark_works: false, .. }));
+}
+
+#[test]
+fn a_mark_that_works_keeps_its_own_piece_however_small() {
+    // A room of 0.6 x 0.6 m; the mark stands 0.1 m from its wall, the zone is the inner 0.3 x 0.3 m.
+    let room = |q: StagePoint| if q.x.abs() <= 0.3 && q.y.abs() <= 0.3 { Ok(()) } else { Err(edge(0)) };
+    let near = trace(1.0, p(0.2, 0.0), room);
+    near.is_near(0.09, 0.005);
+    assert!(near.piece().is_small() && near.piece().mark_works && !near.piece().holds_mark);
+    // From outside the room it is no place to send anybody to.
+    assert!(matches!(trace(1.0, p(0.5, 0.0), room).zone, Zone::Empty { mark_works: false, .. }));
 }
 
 #[test]

@@ -61,7 +61,7 @@ fn fighting(desk: &Desk<'_, '_>, pair: &Pair) -> Option<Vec<Bound>> {
     }
     let (mut store, mut outline) = (Box::new(ZoneStore::new()), Box::new(Outline::<1024>::new()));
     match zones::trace(&judge, pair.body.at, &mut store, &mut outline).ok()? {
-        Zone::Empty { fighting } => Some(fighting.to_vec()),
+        Zone::Empty { fighting, .. } => Some(fighting.to_vec()),
         Zone::Piece(_) => None,
     }
 }

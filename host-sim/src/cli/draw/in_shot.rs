@@ -75,9 +75,10 @@ impl<'p> Case<'p> {
         }
         let mut outline = Box::new(Outline::<{ limits::ZONE_POINTS }>::new());
         match self.trace(&mut outline)? {
-            Zone::Empty { fighting } => {
+            Zone::Empty { fighting, mark_works } => {
                 let all: Vec<String> = fighting.iter().map(|bound| bounds::words(self.project, bound)).collect();
-                brief.lines.push(line(format!("NO in-shot zone: {}", all.join(" against "))));
+                let what = if mark_works { "only the mark itself works, NO room to spare" } else { "NO in-shot zone" };
+                brief.lines.push(line(format!("{what}: {}", all.join(" against "))));
             }
             Zone::Piece(piece) => {
                 let rings = outline.rings().map(|ring| ring.points.to_vec()).collect();
@@ -124,8 +125,10 @@ fn counts(show: &Show, view: &View, actor: &Actor) -> bool {
 /// "in-shot zone 2.31 m²; US side: DOME paints over (1-WIDE)".
 fn sides(piece: &Piece, edges: &[Edge]) -> String {
     let mut words = vec![format!("in-shot zone {:.2} m²", piece.area_m2)];
-    if !piece.holds_mark {
-        words[0] += ", and the mark is OUTSIDE it";
+    match (piece.holds_mark, piece.mark_works) {
+        (true, _) => {}
+        (false, true) => words[0] += ", and the mark works but has no room to spare",
+        (false, false) => words[0] += ", and the mark is OUTSIDE it",
     }
     words.extend(edges.iter().map(|edge| format!("{}: {}", edge.side, edge.words)));
     words.join("; ")
