@@ -69,13 +69,36 @@ impl Judge<'_> {
     /// # Errors
     /// The first thing found that does not hold.
     pub fn holds(&self, p: StagePoint) -> Result<(), Bound> {
+        self.holds_within(&Changes::of(self.moments), p, self.shrink_m())
+    }
+
+    /// How far a person at `p` may be moved any way, metres, up to the shrink and within 1/64 of it, and what forbids
+    /// more; nothing does when it is all of the shrink.
+    ///
+    /// # Errors
+    /// What does not hold at `p` itself.
+    pub fn spare(&self, p: StagePoint) -> Result<(f32, Option<Bound>), Bound> {
         let changes = Changes::of(self.moments);
         self.verdict_by(&changes, p)?;
-        for radius_m in [self.shrink_m(), self.shrink_m() / 2.0] {
+        let (mut held_m, mut beyond_m) = (0.0, self.shrink_m());
+        let Err(mut bound) = self.holds_within(&changes, p, beyond_m) else { return Ok((beyond_m, None)) };
+        for _ in 0..6 {
+            let middle_m = (held_m + beyond_m) / 2.0;
+            match self.holds_within(&changes, p, middle_m) {
+                Ok(()) => held_m = middle_m,
+                Err(nearer) => (beyond_m, bound) = (middle_m, nearer),
+            }
+        }
+        Ok((held_m, Some(bound)))
+    }
+
+    fn holds_within(&self, changes: &Changes, p: StagePoint, radius_m: f32) -> Result<(), Bound> {
+        self.verdict_by(changes, p)?;
+        for radius_m in [radius_m, radius_m / 2.0] {
             for i in 0..DIRECTIONS {
                 let turn = Angle::from_radians(core::f32::consts::TAU * f32::from(i) / f32::from(DIRECTIONS));
                 let (sin, cos) = turn.sin_cos();
-                self.verdict_by(&changes, p + StageVector::new(cos, sin) * radius_m)?;
+                self.verdict_by(changes, p + StageVector::new(cos, sin) * radius_m)?;
             }
         }
         Ok(())

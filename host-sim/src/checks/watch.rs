@@ -4,8 +4,8 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// Steps of one phase: a phase's share of the bar, whatever it counts.
 const STEPS: usize = 100;
-/// Phases of a check: judging, better places, fixes, zones.
-const PHASES: usize = 4;
+/// Phases of a check: judging, better places, fixes, zones, room to spare.
+const PHASES: usize = 5;
 /// Steps of a whole check.
 pub const ALL_STEPS: usize = STEPS * PHASES;
 

@@ -79,6 +79,8 @@ ids! {
     NotInShot = "not-in-shot",
     /// Nowhere on the floor does the picture work for a mark.
     ZoneEmpty = "zone-empty",
+    /// A mark works, but leaves less room to spare than a zone does.
+    MarkTight = "mark-tight",
     /// How many of a cue's marks can be shown on air at all.
     MarksOnAir = "marks-on-air",
     /// A camera is so fast that marks have to be far out of its picture.

@@ -19,6 +19,7 @@ mod lens;
 mod pair;
 mod places;
 mod reframe;
+mod tight;
 mod trial;
 mod verdict;
 mod walls;
@@ -44,6 +45,7 @@ pub(super) fn check(board: &Board<'_>, report: &mut Report, watch: Watch<'_>) {
     framed::unseen(&desk, report);
     lens::report(&desk, report);
     zone::report(&desk, report, watch);
+    tight::report(&desk, report, watch);
     air::report(&desk, report);
     jib::report(&desk, report);
     let all = judged.len();

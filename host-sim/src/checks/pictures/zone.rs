@@ -44,6 +44,20 @@ pub(super) fn report(desk: &Desk<'_, '_>, report: &mut Report, watch: Watch<'_>)
 
 /// What leaves no zone for the mark of a pair in its cue; `None` when there is one.
 fn fighting(desk: &Desk<'_, '_>, pair: &Pair) -> Option<Vec<Bound>> {
+    judging(desk, pair, |judge| {
+        if holds_anywhere(judge) {
+            return None;
+        }
+        let (mut store, mut outline) = (Box::new(ZoneStore::new()), Box::new(Outline::<1024>::new()));
+        match zones::trace(judge, pair.body.at, &mut store, &mut outline).ok()? {
+            Zone::Empty { fighting, .. } => Some(fighting.to_vec()),
+            Zone::Piece(_) => None,
+        }
+    })?
+}
+
+/// Asks the judge of all that has to work for the person of a pair in its cue.
+pub(super) fn judging<T>(desk: &Desk<'_, '_>, pair: &Pair, ask: impl FnOnce(&Judge<'_>) -> T) -> Option<T> {
     let (show, book) = (desk.board.show(), desk.trials.book);
     let cue = show.cues.get(pair.cue)?;
     let class = desk.board.class_of(pair.person)?;
@@ -54,19 +68,12 @@ fn fighting(desk: &Desk<'_, '_>, pair: &Pair) -> Option<Vec<Bound>> {
         desk.judged().iter().filter(|j| is_same(&j.pair, pair)).flat_map(|j| views(desk, j)).collect();
     let moments = book.album.moments_from(pair.cue, pair.from_s);
     let moments: Vec<&[Solid]> = moments.iter().map(|m| m.planned.as_slice()).collect();
-    let judge =
-        Judge { show, class, ground: &ground, views: &views, moments: &moments, surfaces: &book.album.surfaces };
-    if holds_anywhere(&judge) {
-        return None;
-    }
-    let (mut store, mut outline) = (Box::new(ZoneStore::new()), Box::new(Outline::<1024>::new()));
-    match zones::trace(&judge, pair.body.at, &mut store, &mut outline).ok()? {
-        Zone::Empty { fighting, .. } => Some(fighting.to_vec()),
-        Zone::Piece(_) => None,
-    }
+    let surfaces = &book.album.surfaces;
+    let judge = Judge { show, class, ground: &ground, views: &views, moments: &moments, surfaces };
+    Some(ask(&judge))
 }
 
-fn is_same(one: &Pair, two: &Pair) -> bool {
+pub(super) fn is_same(one: &Pair, two: &Pair) -> bool {
     (one.cue, one.person) == (two.cue, two.person)
 }
 
@@ -124,7 +131,7 @@ fn edges(fighting: &[Bound], of: ShotId) -> String {
     format!("{} {}", sides.join(" and "), if sides.len() > 1 { "edges" } else { "edge" })
 }
 
-fn bound_words(desk: &Desk<'_, '_>, bound: &Bound, fighting: &[Bound]) -> String {
+pub(super) fn bound_words(desk: &Desk<'_, '_>, bound: &Bound, fighting: &[Bound]) -> String {
     let shot = bound.shot().map(|s| desk.shot_name(s)).unwrap_or_default();
     match *bound {
         Bound::Limit(Limit::Part { prop, .. }) => format!("{} stands there", desk.board.prop_name(prop)),
