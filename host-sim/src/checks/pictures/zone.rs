@@ -6,7 +6,7 @@ use underfoot_core::geom::StagePoint;
 use underfoot_core::limits;
 use underfoot_core::props::{Ground, Level, Limit, Reach, keepout};
 use underfoot_core::show::{MarkId, ShotId};
-use underfoot_core::zones::{self, Bound, Judge, Outline, Zone, ZoneStore};
+use underfoot_core::zones::{self, Bound, Judge, Outline, Zone, ZoneError, ZoneStore};
 
 use super::super::watch::Watch;
 use super::book::Judged;
@@ -33,8 +33,10 @@ pub(super) fn report(desk: &Desk<'_, '_>, report: &mut Report, watch: Watch<'_>)
         }
         looked.push(key);
         traced += 1;
-        if let Some(fighting) = fighting(desk, &fault.pair) {
-            report.add(finding(desk, &fault.pair, &fighting));
+        match fighting(desk, &fault.pair) {
+            Some(Ok(fighting)) if !fighting.is_empty() => report.add(empty(desk, &fault.pair, &fighting)),
+            Some(Err(error)) => report.add(untraced(desk, &fault.pair, error)),
+            _ => {}
         }
     }
     if traced > 0 {
@@ -42,18 +44,18 @@ pub(super) fn report(desk: &Desk<'_, '_>, report: &mut Report, watch: Watch<'_>)
     }
 }
 
-/// What leaves no zone for the mark of a pair in its cue; `None` when there is one.
-fn fighting(desk: &Desk<'_, '_>, pair: &Pair) -> Option<Vec<Bound>> {
+/// What leaves no zone for the mark of a pair in its cue; nothing when there is one.
+fn fighting(desk: &Desk<'_, '_>, pair: &Pair) -> Option<Result<Vec<Bound>, ZoneError>> {
     judging(desk, pair, |judge| {
         if holds_anywhere(judge) {
-            return None;
+            return Ok(Vec::new());
         }
-        let (mut store, mut outline) = (Box::new(ZoneStore::new()), Box::new(Outline::<1024>::new()));
-        match zones::trace(judge, pair.body.at, &mut store, &mut outline).ok()? {
-            Zone::Empty { fighting, .. } => Some(fighting.to_vec()),
-            Zone::Piece(_) => None,
+        let mut outline = Box::new(Outline::<{ limits::ZONE_POINTS }>::new());
+        match zones::trace(judge, pair.body.at, &mut Box::new(ZoneStore::new()), &mut outline)? {
+            Zone::Empty { fighting, .. } => Ok(fighting.to_vec()),
+            Zone::Piece(_) => Ok(Vec::new()),
         }
-    })?
+    })
 }
 
 /// Asks the judge of all that has to work for the person of a pair in its cue.
@@ -97,7 +99,14 @@ fn holds_anywhere(judge: &Judge<'_>) -> bool {
     across.iter().any(|&x| up.iter().any(|&y| judge.holds(StagePoint::new(x, y)).is_ok()))
 }
 
-fn finding(desk: &Desk<'_, '_>, pair: &Pair, fighting: &[Bound]) -> Finding {
+/// A zone that takes more room than there is: whether it is empty is then not known.
+fn untraced(desk: &Desk<'_, '_>, pair: &Pair, error: ZoneError) -> Finding {
+    let mark = desk.mark_name(pair.mark);
+    let what = format!("the in-shot zone of mark {mark} could not be traced ({error:?}): it was not looked at");
+    finding(desk, pair, Severity::Note, what)
+}
+
+fn empty(desk: &Desk<'_, '_>, pair: &Pair, fighting: &[Bound]) -> Finding {
     let mut words: Vec<String> = Vec::new();
     for (i, bound) in fighting.iter().enumerate() {
         // Two edges of one picture are one thing to say.
@@ -108,12 +117,17 @@ fn finding(desk: &Desk<'_, '_>, pair: &Pair, fighting: &[Bound]) -> Finding {
     }
     let mark = desk.mark_name(pair.mark);
     let what = format!("nowhere on the floor do all of the cue's shots of mark {mark} work: {}", words.join("; "));
-    let mut finding = Finding::new(FindingId::ZoneEmpty, Severity::Stop, "in-shot zones", what);
+    let mut finding = finding(desk, pair, Severity::Stop, what);
+    finding.fix = Some("change one of these; no move of the mark alone helps".into());
+    finding
+}
+
+fn finding(desk: &Desk<'_, '_>, pair: &Pair, severity: Severity, what: String) -> Finding {
+    let mut finding = Finding::new(FindingId::ZoneEmpty, severity, "in-shot zones", what);
     finding.who = Some(desk.board.person_name(pair.person));
     finding.cue = Some(desk.cue_number(pair));
     finding.place = Some(pair.body.at);
-    finding.things.push(mark);
-    finding.fix = Some("change one of these; no move of the mark alone helps".into());
+    finding.things.push(desk.mark_name(pair.mark));
     desk.board.at_line(finding, "marks", pair.mark.index())
 }
 
