@@ -6,6 +6,8 @@ use super::pose::Pose;
 use super::pyramid;
 use super::shots::View;
 use crate::geom::{StagePoint3, StageVector};
+use crate::show::cameras::Crop;
+use crate::show::{Shot, ShotKind};
 
 /// An edge of a picture.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -91,6 +93,13 @@ pub fn framing(view: &View, body: &Body) -> Framed {
 pub fn missed_side(view: &View, body: &Body) -> Option<Side> {
     // With its corners in the safe part, a body is in the picture and its middle line in the safe part, too.
     Ends::of(view, body, &upright(view, body)).cut(view)
+}
+
+/// True when a shot that cuts a person at this side does so in passing, which is no fault: at the left or right of a
+/// picture that is no 9:16 column, and wherever the camera moves or follows.
+pub fn is_in_passing(shot: &Shot, side: Side) -> bool {
+    let across = matches!(side, Side::Left | Side::Right) && shot.crop != Crop::Column;
+    shot.kind != ShotKind::Preset || across
 }
 
 /// The body's rectangle; seen straight from above it faces downstage, which is as good as any way.

@@ -8,7 +8,7 @@ use heapless::Vec;
 use super::Placement;
 use crate::geom::{StagePoint, StageVector};
 use crate::limits;
-use crate::show::{Cue, CueProp, MotionKey, MotionKind, Presence, Show};
+use crate::show::{Cue, CueProp, MotionKey, MotionKind, Presence, PropId, Show};
 use crate::units::Angle;
 
 /// A prop at one moment: its place and travel, how far it is lifted and how much of it has grown.
@@ -187,4 +187,11 @@ fn swung(
     let (off, down) = Angle::from_radians(swing.to_radians() * cos).sin_cos();
     let place = pivot + out * (length_m * off);
     Moment { lift_m: length_m * (1.0 - down), ..moved(stays, place, out * (length_m * down * rate)) }
+}
+
+/// True when a prop follows what presence reports in a cue: the plan does not know where it will be.
+pub fn follows_presence(show: &Show, cue: &Cue, prop: PropId) -> bool {
+    let states = show.props_in(cue).iter().filter(|state| state.prop == prop);
+    let mut motions = states.filter_map(|state| state.motion).filter_map(|id| show.motions.get(id.index()));
+    motions.any(|motion| motion.kind == MotionKind::Presence)
 }

@@ -5,7 +5,7 @@ use underfoot_core::cameras::solids::{self, Solid};
 use underfoot_core::cameras::surfaces::Surfaces;
 use underfoot_core::limits;
 use underfoot_core::props::motion;
-use underfoot_core::show::{Cue, CueProp, MotionKind, PropId, ShotId, Show};
+use underfoot_core::show::{Cue, PropId, ShotId, Show};
 
 /// Times nearer to each other than this are one, seconds.
 const TOGETHER_S: f32 = 1e-3;
@@ -84,7 +84,7 @@ impl Scene {
         let times = times(show, cue, arrivals);
         let moments = times.into_iter().map(|at_s| {
             let all = solids::of_cue::<{ limits::PARTS }>(show, cue, at_s).map(|s| s.to_vec()).unwrap_or_default();
-            let follows = |solid: &Solid| follows_presence(show, cue, solid.prop);
+            let follows = |solid: &Solid| motion::follows_presence(show, cue, solid.prop);
             let (following, planned) = all.into_iter().partition(follows);
             Moment { at_s, planned, following }
         });
@@ -111,10 +111,4 @@ fn times(show: &Show, cue: &Cue, arrivals: &[f32]) -> Vec<f32> {
     times.sort_by(f32::total_cmp);
     times.dedup_by(|a, b| (*a - *b).abs() < TOGETHER_S);
     times
-}
-
-fn follows_presence(show: &Show, cue: &Cue, prop: PropId) -> bool {
-    let states = show.props_in(cue).iter().filter(|s| s.prop == prop);
-    let kind = |s: &CueProp| s.motion.and_then(|m| show.motions.get(m.index())).map(|m| m.kind);
-    states.filter_map(kind).any(|kind| kind == MotionKind::Presence)
 }

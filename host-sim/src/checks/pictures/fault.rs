@@ -1,9 +1,8 @@
 //! From a verdict to what breaks a limit, for reports and for telling whether a change helps.
 
-use underfoot_core::cameras::framing::Side;
+use underfoot_core::cameras::framing::{Side, is_in_passing};
 use underfoot_core::cameras::sight::{PartId, TORSO_LIMIT};
-use underfoot_core::show::cameras::Crop;
-use underfoot_core::show::{PropId, Shot, ShotKind, Show};
+use underfoot_core::show::{PropId, Show};
 
 use super::pair::Pair;
 use super::verdict::{Verdict, wrong};
@@ -98,15 +97,8 @@ pub(super) fn faults(show: &Show, pair: &Pair, verdict: &Verdict) -> Vec<Fault> 
 /// Where the frame cuts the person.
 pub(super) fn cut_fault(show: &Show, pair: &Pair, verdict: &Verdict) -> Option<Fault> {
     let side = verdict.cut()?;
-    let severity = cut_severity(show.shots.get(pair.shot.index()), side);
+    let in_passing = show.shots.get(pair.shot.index()).is_none_or(|shot| is_in_passing(shot, side));
+    let severity = if in_passing { Severity::Note } else { Severity::Fix };
     Some(Fault { pair: *pair, kind: Kind::Cut(side), severity })
 }
-
-/// A planned frame that cuts head or lower line is wrong, and so is a 9:16 column that cuts a side. At the edge of
-/// a full picture, and in what moves or follows, people are cut in passing.
-fn cut_severity(shot: Option<&Shot>, side: Side) -> Severity {
-    let preset = shot.is_some_and(|s| s.kind == ShotKind::Preset);
-    let column = shot.is_some_and(|s| s.crop == Crop::Column);
-    let upright = matches!(side, Side::Top | Side::Bottom);
-    if preset && (upright || column) { Severity::Fix } else { Severity::Note }
 }

@@ -1,6 +1,6 @@
 //! In-shot zones of a cue's people, for the floor and in words.
 
-use underfoot_core::cameras::framing::framing;
+use underfoot_core::cameras::framing::{framing, is_in_passing};
 use underfoot_core::cameras::surfaces::Surfaces;
 use underfoot_core::cameras::{Framing, Solid, View, shots};
 use underfoot_core::geom::StagePoint;
@@ -15,7 +15,7 @@ use crate::cli::Refusal;
 use crate::project::Project;
 use crate::render::Over;
 use crate::render::frame::Line;
-use crate::render::shot::{Actor, actor, is_in_passing, moments};
+use crate::render::shot::{Actor, actor, moments};
 
 /// Keep-outs of one cue.
 const KEEPOUTS: usize = limits::PARTS + limits::PHYSICALS;
@@ -117,7 +117,7 @@ impl<'p> Case<'p> {
 /// False for a view that cuts somebody in passing, which is no fault: it need not hold them.
 fn counts(show: &Show, view: &View, actor: &Actor) -> bool {
     match framing(view, &actor.body).state {
-        Framing::Cut(side) => !is_in_passing(show, view.shot, side),
+        Framing::Cut(side) => !show.shots.get(view.shot.index()).is_some_and(|shot| is_in_passing(shot, side)),
         _ => true,
     }
 }

@@ -2,8 +2,7 @@
 
 use underfoot_core::cameras::surfaces::Surfaces;
 use underfoot_core::cameras::{self, Framing, OffWall, Share, Side, Sight, View, framing, off_wall, shots, sight};
-use underfoot_core::show::cameras::Crop;
-use underfoot_core::show::{Cue, PropId, ShotId, ShotKind, Show};
+use underfoot_core::show::{Cue, PropId, ShotId};
 
 use super::moment::moments;
 use super::pattern::Flaw;
@@ -53,13 +52,17 @@ impl<'s> Measures<'s> {
         Self { project, cue }
     }
 
+    fn is_in_passing(&self, shot: ShotId, side: Side) -> bool {
+        self.project.show.shots.get(shot.index()).is_some_and(|shot| framing::is_in_passing(shot, side))
+    }
+
     /// Figures of one person in the picture of `view` and in those between it and its neighbours, the views of the
     /// same shot that have pictures, too; framing is that of `view` alone.
     pub fn person(&self, view: &View, neighbours: &[View], actor: &Actor) -> Figures {
         let framed = framing::framing(view, &actor.body);
         let (surfaces, none) = (Surfaces::of(&self.project.show), Worst::default());
         let in_passing = match framed.state {
-            Framing::Cut(side) => is_in_passing(&self.project.show, view.shot, side),
+            Framing::Cut(side) => self.is_in_passing(view.shot, side),
             _ => false,
         };
         let mut all = Figures {
@@ -151,12 +154,4 @@ const fn flaw(fault: cameras::SightFault) -> Flaw {
         cameras::SightFault::InFront(_) => Flaw::InFront,
         cameras::SightFault::Hidden(_) => Flaw::Hidden,
     }
-}
-
-/// True when a shot that cuts a person at this side does so in passing: at the left or right of a picture that is no
-/// 9:16 column, and wherever the camera moves or follows.
-pub fn is_in_passing(show: &Show, shot: ShotId, side: Side) -> bool {
-    let Some(shot) = show.shots.get(shot.index()) else { return false };
-    let across = matches!(side, Side::Left | Side::Right) && shot.crop != Crop::Column;
-    shot.kind != ShotKind::Preset || across
 }

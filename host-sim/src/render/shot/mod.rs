@@ -24,7 +24,7 @@ mod world;
 
 pub use caption::{Caption, PersonLine};
 pub use eye::Eye;
-pub use figures::{Figures, Measures, Worst, is_in_passing};
+pub use figures::{Figures, Measures, Worst};
 pub use guides::word as lower_word;
 pub use moment::{Moment, actor, actors, moments, solids_at};
 pub use palette::CONTENT;

@@ -3,7 +3,7 @@
 use underfoot_core::cameras::{self, Body, Solid, SolidsError, solids};
 use underfoot_core::limits;
 use underfoot_core::props::motion;
-use underfoot_core::show::{Cue, CuePlace, MotionKind, Presence, PropId, Show};
+use underfoot_core::show::{Cue, CuePlace, Presence, Show};
 
 use super::people::Actor;
 use crate::project::Project;
@@ -56,14 +56,9 @@ pub fn moments(project: &Project, cue: &Cue, actor: &Actor) -> Vec<(f32, Vec<Sol
     times.retain(|t| *t >= from_s.min(last_s));
     let planned = |t: f32| {
         let all = solids_at(show, cue, t).unwrap_or_default();
-        (t, all.into_iter().filter(|solid| !follows_presence(show, cue, solid.prop)).collect())
+        (t, all.into_iter().filter(|solid| !motion::follows_presence(show, cue, solid.prop)).collect())
     };
     times.into_iter().map(planned).collect()
-}
-
-fn follows_presence(show: &Show, cue: &Cue, prop: PropId) -> bool {
-    let motions = show.props_in(cue).iter().filter(|s| s.prop == prop).filter_map(|s| s.motion);
-    motions.filter_map(|m| show.motions.get(m.index())).any(|m| m.kind == MotionKind::Presence)
 }
 
 /// The people whom a cue places, on their marks.
