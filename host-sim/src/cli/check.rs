@@ -10,7 +10,7 @@ use super::{Exit, Output, Refusal, show_source};
 use crate::checks;
 use crate::findings::{Day, json, parse_day, text, today};
 
-/// Finds what is wrong on the floor and in the pictures: marks, props, lines, shots, survey
+/// Finds what is wrong on the floor and in the pictures of a show
 #[derive(Debug, clap::Args)]
 pub struct Args {
     /// A show file, or the name of a demo
