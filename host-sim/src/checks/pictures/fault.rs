@@ -101,4 +101,3 @@ pub(super) fn cut_fault(show: &Show, pair: &Pair, verdict: &Verdict) -> Option<F
     let severity = if in_passing { Severity::Note } else { Severity::Fix };
     Some(Fault { pair: *pair, kind: Kind::Cut(side), severity })
 }
-}
