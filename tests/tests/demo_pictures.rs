@@ -298,3 +298,19 @@ fn the_documents_examples_are_printed() {
     }
     assert!(held >= 8, "{held}");
 }
+
+#[test]
+fn room_to_spare_ends_at_the_nearest_limit() {
+    let report = report("clock-cabinet-clean");
+    let tight = |cue, who: &str| {
+        let of = |f: &&Finding| f.id == FindingId::MarkTight && f.cue == Some(cue) && f.who.as_deref() == Some(who);
+        report.findings.iter().find(of).and_then(|f| f.figure)
+    };
+    // A (-0.90, 0.10) to DOME's centre (-0.95, 0.95) is 0.8515 m; less its radius of 0.30, the body's 0.25, the
+    // clearance of 0.15 and the survey's allowance of 2.9 mm: 0.1486 m, found within 1/64 of 0.153 m.
+    let figure = tight(500, "Presenter").expect("a note on A");
+    assert!((0.1486 - 0.153 / 64.0..=0.1487).contains(&figure.value), "{figure}");
+    assert!((figure.limit - 0.1529).abs() < 1e-4, "{figure}");
+    // In cue 2 nothing is that near: no note.
+    assert!(tight(200, "Presenter").is_none());
+}
