@@ -77,7 +77,8 @@ impl Case {
     }
 }
 
-fn preset() -> Shot {
+/// A shot of the first camera with one pose, the first key: down to the waist, 3.5 % of margin, the whole picture.
+pub fn preset() -> Shot {
     Shot {
         name: Default::default(),
         camera: CameraId(0),

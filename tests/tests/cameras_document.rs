@@ -5,10 +5,11 @@ use underfoot_core::cameras::framing::{Figures, Framing, Side, framing};
 use underfoot_core::cameras::shots::{Jib, jib_head, jib_place, jib_tail, view_of};
 use underfoot_core::cameras::{Body, Pose, Rect, lens};
 use underfoot_core::geom::{StagePoint, StagePoint3};
-use underfoot_core::show::cameras::{Crop, LowerLine};
-use underfoot_core::show::{Camera, CameraId, CameraKind, Lens, Name, Run, Shot, ShotId, ShotKey, ShotKind, Show};
+use underfoot_core::show::cameras::Crop;
+use underfoot_core::show::{Camera, CameraKind, Lens, Name, ShotId, ShotKey, Show};
 use underfoot_core::units::Angle;
 use underfoot_tests::document::{Document, near};
+use underfoot_tests::random_views::preset;
 
 fn document() -> Document {
     Document::of_core("cameras.md")
@@ -102,16 +103,7 @@ fn one_shot(key: ShotKey, pan_tilt_tolerance_deg: f32, zoom_tolerance: f32) -> S
         zoom_tolerance,
     };
     show.cameras.push(camera).expect("room");
-    let shot = Shot {
-        name: Name::default(),
-        camera: CameraId(0),
-        kind: ShotKind::Preset,
-        keys: Run { first: 0, len: 1 },
-        safe_margin: 0.035,
-        lower_line: LowerLine::Waist,
-        crop: Crop::Full,
-    };
-    show.shots.push(shot).expect("room");
+    show.shots.push(preset()).expect("room");
     show.shot_keys.push(key).expect("room");
     show
 }

@@ -1,13 +1,13 @@
 //! Marks on air: how many of a cue's marks no hot camera sees, and who needs a large guard.
 
-use underfoot_core::cameras::hidden::{self, CueMarks, Patch};
+use underfoot_core::cameras::hidden::{self, CueMarks};
 use underfoot_core::cameras::{guard, seen, shots};
 use underfoot_core::geom::StagePoint;
-use underfoot_core::look::placed;
-use underfoot_core::show::{CameraId, Cue, MarkId, ShotId};
+use underfoot_core::show::{CameraId, Cue, ShotId};
 
 use super::desk::{Desk, percent};
 use crate::findings::{Figure, Finding, FindingId, Report, Severity, Unit};
+use crate::on_air::{OnAir, hot_words};
 
 /// A shot that shows less of the floor than this is close, a share.
 const CLOSE: f32 = 0.005;
@@ -48,24 +48,19 @@ fn share(desk: &Desk<'_, '_>, shot: ShotId) -> f32 {
 }
 
 fn on_air(desk: &Desk<'_, '_>, report: &mut Report, index: usize, cue: &Cue) {
-    let outlines = outlines(desk, cue);
-    let show = desk.board.show();
-    let patches: Vec<(MarkId, Patch<'_>)> =
-        outlines.iter().map(|(id, points)| (*id, Patch::on(show, points))).collect();
-    let found = hidden::marks(show, cue, desk.board.project.hot, &patches);
-    let mut all: Vec<MarkId> = patches.iter().map(|(id, _)| *id).collect();
-    all.sort_unstable();
-    all.dedup();
+    let on_air = OnAir::of(desk.board.project, cue);
+    let (count, all) = (on_air.unseen(), on_air.marks());
     if all.is_empty() {
         return;
     }
-    let figure = Figure::at_least(found.marks.count_ones() as f32, all.len() as f32, Unit::Count);
+    let figure = Figure::at_least(count as f32, all.len() as f32, Unit::Count);
     if report.measure(FindingId::MarksOnAir, Some(cue.number), "marks that no hot camera sees", figure).is_none() {
         return;
     }
-    let (count, of) = (found.marks.count_ones(), all.len());
+    let of = all.len();
     let marks = if of == 1 { "mark" } else { "marks" };
-    let what = format!("{count} of {of} {marks} can be lit on air unseen: {}", who_sees(desk, cue, &found));
+    let who_sees = who_sees(desk, cue, &on_air.found);
+    let what = format!("{count} of {of} {marks} can be lit on air unseen: {who_sees}");
     let mut finding = Finding::new(FindingId::MarksOnAir, Severity::Note, "on air", what);
     finding.cue = Some(cue.number);
     finding.things = all.iter().map(|id| desk.mark_name(*id)).collect();
@@ -73,35 +68,24 @@ fn on_air(desk: &Desk<'_, '_>, report: &mut Report, index: usize, cue: &Cue) {
     report.add(desk.board.at_line(finding, "cues", index));
 }
 
-/// The outline of all that each mark of a cue lights or darkens.
-fn outlines(desk: &Desk<'_, '_>, cue: &Cue) -> Vec<(MarkId, Vec<StagePoint>)> {
-    let show = desk.board.show();
-    let of = |place| placed::outline(show, place).map(|(id, outline)| (id, outline.to_vec()));
-    show.places_in(cue).iter().filter_map(of).collect()
-}
-
-/// "1-WIDE sees 87 % of the floor (hot: every camera)".
+/// "1-WIDE sees 87 % of the floor (hot: every tracked camera)".
 fn who_sees(desk: &Desk<'_, '_>, cue: &Cue, found: &CueMarks) -> String {
     let show = desk.board.show();
     if let Some(camera) = found.hot.untracked {
         let name = show.cameras.get(camera.index()).map(|c| c.name.to_string()).unwrap_or_default();
         return format!("{name} is hot and may see everything");
     }
+    let hot = desk.board.project.hot;
     let mut widest: Option<(ShotId, f32)> = None;
-    hidden::hot_shots(show, cue, desk.board.project.hot, &mut |shot| {
+    hidden::hot_shots(show, cue, hot, &mut |shot| {
         let share = share(desk, shot);
         if widest.is_none_or(|(_, most)| share > most) {
             widest = Some((shot, share));
         }
     });
-    let hot = match desk.board.project.hot {
-        hidden::Hot::All => "every camera",
-        hidden::Hot::ProgramPreviewRecorded => "program, preview and recorded",
-        hidden::Hot::ProgramPreview => "program and preview",
-    };
     let widest =
         widest.map(|(shot, share)| format!("{} sees {:.0} % of the floor", desk.shot_name(shot), percent(share)));
-    format!("{} (hot: {hot})", widest.unwrap_or_default())
+    format!("{} ({})", widest.unwrap_or_default(), hot_words(hot))
 }
 
 /// What can be shown instead.

@@ -2,14 +2,14 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use underfoot_core::cameras::hidden::{self, CueMarks, Hiding, Patch};
+use underfoot_core::cameras::hidden::{self, Hiding, Patch};
 use underfoot_core::cameras::{Solid, View, guard, shots};
-use underfoot_core::geom::StagePoint;
-use underfoot_core::look::{self, Shown, placed};
+use underfoot_core::look::{self, Shown};
 use underfoot_core::show::{Cue, CueId, MarkId, Mode};
 
 use crate::findings::cue_number;
-use crate::project::{Hot, Project};
+use crate::on_air::{OnAir, hot_words};
+use crate::project::Project;
 use crate::render::shot::solids_at;
 
 /// More marks than this are counted, not named.
@@ -18,68 +18,44 @@ const FEW: usize = 4;
 /// The plain view of a mode and a cue, with what AIR may show of it.
 pub(super) fn view(project: &Project, (mode, cue): (Mode, Option<CueId>), scenic: bool) -> look::View {
     let now = cue.and_then(|id| project.show.cues.get(id.index())).filter(|_| mode == Mode::Air);
-    let marks = now.map_or(0, |cue| Marks::of(project, cue).found().marks);
+    let marks = now.map_or(0, |cue| OnAir::of(project, cue).found.marks);
     look::View { shown: Shown { marks, props: 0 }, scenic, ..look::View::new(mode, cue) }
 }
 
 /// How many marks of a cue can be shown on air, and which shots see the others.
 pub(super) fn words(project: &Project, cue: &Cue) -> String {
-    let marks = Marks::of(project, cue);
-    let (found, all) = (marks.found(), marks.names().len());
-    let head = format!("cue {} on air", cue_number(cue.number));
-    if all == 0 {
+    let on_air = OnAir::of(project, cue);
+    let (found, all) = (on_air.found, on_air.marks());
+    let (head, hot) = (format!("cue {} on air", cue_number(cue.number)), hot_words(project.hot));
+    if all.is_empty() {
         return format!("{head}: no marks");
     }
-    let head = format!("{head}: {} of {all} marks can be shown", found.marks.count_ones());
+    let head = format!("{head}: {} of {} marks can be shown", on_air.unseen(), all.len());
     let name = |id: MarkId| project.show.marks.get(id.index()).map_or("", |m| m.name.as_str());
     if let Some(camera) = found.hot.untracked {
         let camera = project.show.cameras.get(camera.index()).map_or("", |c| c.name.as_str());
-        return format!("{head}; {camera} is hot and may see everything ({})", hot(project.hot));
+        return format!("{head}; {camera} is hot and may see everything ({hot})");
     }
+    let seers = Seers { project, cue, on_air: &on_air };
     let mut seen: BTreeMap<String, Vec<&str>> = BTreeMap::new();
-    for id in marks.names().into_iter().filter(|id| found.marks & (1 << id.0) == 0) {
-        marks.seen_by(id).into_iter().for_each(|shot| seen.entry(shot).or_default().push(name(id)));
+    for id in all.into_iter().filter(|id| found.marks & (1 << id.0) == 0) {
+        seers.of(id).into_iter().for_each(|shot| seen.entry(shot).or_default().push(name(id)));
     }
     let count = |names: &[&str]| if names.len() > FEW { format!("{} of them", names.len()) } else { names.join(", ") };
     let seen: Vec<String> = seen.iter().map(|(shot, names)| format!("; {shot} sees {}", count(names))).collect();
-    format!("{head}{} ({})", seen.concat(), hot(project.hot))
+    format!("{head}{} ({hot})", seen.concat())
 }
 
-fn hot(hot: Hot) -> &'static str {
-    match hot {
-        Hot::All => "hot: every tracked camera",
-        Hot::ProgramPreviewRecorded => "hot: program, preview, recorded",
-        Hot::ProgramPreview => "hot: program, preview",
-    }
-}
-
-/// The marks of one cue with all that each lights or darkens.
-struct Marks<'p> {
+/// Who sees the marks of one cue.
+struct Seers<'p> {
     project: &'p Project,
     cue: &'p Cue,
-    outlines: Vec<(MarkId, Vec<StagePoint>)>,
+    on_air: &'p OnAir,
 }
 
-impl<'p> Marks<'p> {
-    fn of(project: &'p Project, cue: &'p Cue) -> Self {
-        let show = &project.show;
-        let outline = |place| placed::outline(show, place).map(|(id, points)| (id, points.to_vec()));
-        Self { project, cue, outlines: show.places_in(cue).iter().filter_map(outline).collect() }
-    }
-
-    fn names(&self) -> BTreeSet<MarkId> {
-        self.outlines.iter().map(|(id, _)| *id).collect()
-    }
-
-    fn found(&self) -> CueMarks {
-        let show = &self.project.show;
-        let patches: Vec<(MarkId, Patch<'_>)> =
-            self.outlines.iter().map(|(id, points)| (*id, Patch::on(show, points))).collect();
-        hidden::marks(show, self.cue, self.project.hot, &patches)
-    }
-
+impl Seers<'_> {
     /// The hot shots in whose pictures a mark is; all of them when only what lies between their views sees it.
-    fn seen_by(&self, id: MarkId) -> Vec<String> {
+    fn of(&self, id: MarkId) -> Vec<String> {
         let show = &self.project.show;
         let solids = solids_at(show, self.cue, 0.0).unwrap_or_default();
         let (mut seeing, mut hot) = (BTreeSet::new(), BTreeSet::new());
@@ -96,7 +72,7 @@ impl<'p> Marks<'p> {
     fn sees(&self, view: &View, id: MarkId, solids: &[Solid]) -> bool {
         let show = &self.project.show;
         let latency_s = f32::from(show.latency_ms) / 1000.0;
-        self.outlines.iter().filter(|(mark, _)| *mark == id).any(|(_, points)| {
+        self.on_air.outlines.iter().filter(|(mark, _)| *mark == id).any(|(_, points)| {
             let away_m = points.iter().map(|p| p.distance(view.pose.centre.on_floor())).fold(0.0, f32::max);
             let guard = guard::of(shots::speed(show, view.shot), latency_s, away_m);
             hidden::mark(view, guard, &Patch::on(show, points), solids) == Hiding::Seen
