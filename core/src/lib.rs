@@ -2,8 +2,8 @@
 //!
 //! From the ground up: [`units`] and [`limits`]; [`geom`] for plane geometry; [`floor`] for canvases,
 //! blocks and their maps; [`show`] for the show as plain data; [`props`] for what props cover and where
-//! people may stand; [`cameras`] for what the cameras see of people; [`paint`] for turning a scene into rows of pixels; [`look`] for what people see, as
-//! shapes of a scene. There is no heap, no clock, no printing and no unsafe code here, every capacity is
+//! people may stand; [`cameras`] for what the cameras see of people; [`walk`] for how people get there; [`paint`]
+//! for turning a scene into rows of pixels; [`look`] for what people see, as shapes of a scene. There is no heap, no clock, no printing and no unsafe code here, every capacity is
 //! in [`limits`], and all arithmetic is integer or plain `f32` with one math library, so that the same
 //! show gives the same pixels, bit for bit, on every platform.
 
@@ -42,4 +42,5 @@ pub mod store;
 #[cfg(test)]
 mod test_support;
 pub mod units;
+pub mod walk;
 pub mod zones;

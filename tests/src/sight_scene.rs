@@ -3,7 +3,7 @@
 use underfoot_core::geom::{StagePoint, StagePoint3};
 use underfoot_core::show::{
     ClassId, Cue, CueProp, Edge, Layer, Part, PartShape, PersonClass, Physical, PhysicalKind, Presence, Prop, PropId,
-    Run, Show,
+    Run, Show, StepOver,
 };
 
 use crate::dice::Dice;
@@ -166,7 +166,16 @@ fn throw_camera(dice: &mut Dice, at: StagePoint) -> StagePoint3 {
 
 fn riser(centre: StagePoint, height_m: f32) -> Physical {
     let (width_m, depth_m) = (2.0, 2.0);
-    Physical { name: Default::default(), kind: PhysicalKind::Riser, centre, width_m, depth_m, turn_deg: 10.0, height_m }
+    Physical {
+        name: Default::default(),
+        kind: PhysicalKind::Riser,
+        centre,
+        width_m,
+        depth_m,
+        turn_deg: 10.0,
+        height_m,
+        step_over: StepOver::Never,
+    }
 }
 
 /// A part of a prop at rest, for the oracle.

@@ -5,8 +5,8 @@ use underfoot_core::geom::{StagePoint, StagePoint3};
 use underfoot_core::show::cameras::{Crop, LowerLine};
 use underfoot_core::show::{
     Camera, CameraId, CameraKind, Cue, CueProp, Edge, Entry, Layer, Lens, Motion, MotionId, MotionKey, MotionKind,
-    Part, PartShape, PersonClass, Physical, PhysicalKind, Presence, Prop, PropId, Run, Shot, ShotKey, ShotKind, Show,
-    Wall,
+    Part, PartShape, Passage, PersonClass, Physical, PhysicalKind, Presence, Prop, PropId, Run, Shot, ShotKey,
+    ShotKind, Show, StepOver, Wall,
 };
 
 use crate::dice::Dice;
@@ -49,7 +49,10 @@ fn floor(show: &mut Show, dice: &mut Dice, (w, d): (f32, f32)) {
     show.floor.edge_band_m = dice.between(0.1, 0.4) as f32;
     if dice.one_in(2) {
         let at = StagePoint::new(dice.between(-0.5, 0.5) as f32, -d);
-        push(&mut show.entries, Entry { name: Default::default(), at, width_m: dice.between(0.5, 1.2) as f32 });
+        push(
+            &mut show.entries,
+            Entry { name: Default::default(), at, width_m: dice.between(0.5, 1.2) as f32, passage: Passage::Both },
+        );
     }
     let mut wall = |from, to, top_m| {
         push(&mut show.walls, Wall { name: Default::default(), from, to, bottom_m: 0.0, top_m });
@@ -163,6 +166,7 @@ fn physicals(show: &mut Show, dice: &mut Dice, (w, d): (f32, f32)) {
                 depth_m: size * 0.8,
                 turn_deg: if kind == PhysicalKind::Furniture { dice.between(0.0, 90.0) as f32 } else { 0.0 },
                 height_m,
+                step_over: StepOver::Never,
             };
             push(&mut show.physicals, thing);
         }

@@ -5,7 +5,7 @@ use underfoot_core::geom::{Convex, Region, Ring, Rounded, StagePoint, StageVecto
 use underfoot_core::props::ground::WALL_LINE_M;
 use underfoot_core::props::outline::walk_outline;
 use underfoot_core::props::{Ground, KeepOut, Limit};
-use underfoot_core::show::{Edge, Entry, FloorOutline, Name};
+use underfoot_core::show::{Edge, Entry, FloorOutline, Name, Passage};
 use underfoot_core::units::Angle;
 use underfoot_tests::dice::Dice;
 
@@ -134,6 +134,7 @@ fn floor() -> (FloorOutline, [Entry; 2]) {
         name: Name::try_from(name).expect("a name"),
         at: StagePoint::new(x, y),
         width_m,
+        passage: Passage::Both,
     };
     let edges = edges.expect("six sides");
     (

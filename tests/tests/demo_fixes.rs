@@ -70,7 +70,7 @@ fn move_mark(project: &mut Project, _: &Finding, fix: &str) -> Option<()> {
     let mark = index(&show.marks, name, |m| &m.name);
     let from = std::mem::replace(&mut show.marks[mark].at, to);
     // Lines that the show file leads to the mark go with it.
-    show.line_points.iter_mut().filter(|p| **p == from).for_each(|p| *p = to);
+    show.line_points.iter_mut().filter(|p| p.at == from).for_each(|p| p.at = to);
     Some(())
 }
 

@@ -39,7 +39,7 @@ fn key(show: &Show, shot: &str, k: usize) -> underfoot_core::show::ShotKey {
 
 fn length(show: &Show, line: &str) -> f32 {
     let line = &show.lines[index(&show.lines, line, |l| &l.name)];
-    show.points_of(line).windows(2).map(|pair| pair[0].distance(pair[1])).sum()
+    underfoot_core::walk::Path::new(show.points_of(line)).length_m()
 }
 
 fn near(a: StagePoint, x: f32, y: f32) {

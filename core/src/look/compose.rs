@@ -149,7 +149,7 @@ impl Hand<'_> {
         let drift = if state == MarkState::Go { self.view.drift } else { 0 };
         let ink = ink::of(who).dimmed(level);
         let points = self.show.points_of(line);
-        let first = |m: &&Mark| points.first().is_some_and(|p| p.distance(m.at) < SAME_PLACE_M);
+        let first = |m: &&Mark| points.first().is_some_and(|p| p.at.distance(m.at) < SAME_PLACE_M);
         let start = self.show.marks.iter().find(first).map(|m| (m.at, marks::reach_m(m.kind, who, self.sizes.line_m)));
         lines::draw(scene, &self.sizes, (line, points), (ink, drift, state == MarkState::Later), [start, end])
     }

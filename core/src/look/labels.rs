@@ -5,7 +5,7 @@ use heapless::Vec;
 use crate::geom::{StagePoint, StageVector, polygon};
 use crate::limits;
 use crate::paint::{Rgba, SceneFull};
-use crate::show::Show;
+use crate::show::{LinePoint, Show};
 
 use super::glyphs;
 use super::ink;
@@ -100,7 +100,7 @@ pub(super) struct Wanted<'a> {
     /// Number of characters.
     pub(super) count: usize,
     /// The way the reader comes; `None` for one who stands downstage.
-    pub(super) approach: Option<&'a [StagePoint]>,
+    pub(super) approach: Option<&'a [LinePoint]>,
 }
 
 /// Where a label lies beside its mark.
@@ -115,7 +115,7 @@ pub(super) fn beside(
     reach_m: impl Fn(StageVector) -> f32,
 ) -> Lay {
     let last = wanted.approach.and_then(|points| match points {
-        [.., p, q] => (*q - *p).unit(),
+        [.., p, q] => (q.at - p.at).unit(),
         _ => None,
     });
     let up = last.unwrap_or(UPSTAGE);

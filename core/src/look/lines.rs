@@ -1,43 +1,29 @@
 //! Walk lines: dots or chevrons at even steps along given points.
 
-use crate::geom::{StagePoint, StageVector};
+use crate::geom::StagePoint;
 use crate::paint::{Rgba, SceneFull};
-use crate::show::{Dots, Line};
+use crate::show::{Dots, Line, LinePoint};
+use crate::walk::{Path, Spot};
 
 use super::frame::Frame;
 use super::item::{Pass, item};
 use super::sheet::Sheet;
 use super::sizes::Sizes;
 
-/// One place on a line and the way onward.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Step {
-    /// The place.
-    pub(super) at: StagePoint,
-    /// Unit direction of travel.
-    pub(super) way: StageVector,
-}
-
-/// Places every `spacing_m` of arc length along `points`, the first one `start_m` from its beginning.
-pub(super) fn steps(points: &[StagePoint], spacing_m: f32, start_m: f32) -> impl Iterator<Item = Step> {
-    let legs = points.iter().zip(points.iter().skip(1));
-    legs.scan((start_m, 0_u32), move |(next, index), (&p, &q)| {
-        // Places of this leg are counted from the line's beginning, so that no error adds up.
-        let (length, first) = ((q - p).length(), *index);
-        let way = (q - p).unit().unwrap_or_default();
-        let offset = *next;
-        let reach = if spacing_m > 0.0 { libm::floorf((length - offset) / spacing_m) } else { -1.0 };
-        let count = if reach < 0.0 { 0 } else { reach as u32 + 1 };
-        *next = offset + spacing_m * count as f32 - length;
-        *index = first + count;
-        Some((0..count).map(move |k| Step { at: p + way * (offset + spacing_m * k as f32), way }))
-    })
-    .flatten()
-}
-
-/// Length of a line, metres.
-pub fn length_m(points: &[StagePoint]) -> f32 {
-    points.iter().zip(points.iter().skip(1)).map(|(&p, &q)| p.distance(q)).sum()
+/// Places every `spacing_m` of arc length along a path, the first one `start_m` from its beginning.
+pub(super) fn steps(path: Path<'_>, spacing_m: f32, start_m: f32) -> impl Iterator<Item = Spot> {
+    path.stretches()
+        .scan(start_m, move |next, stretch| {
+            let (length, offset) = (stretch.length(), *next);
+            let reach = if spacing_m > 0.0 { libm::floorf((length - offset) / spacing_m) } else { -1.0 };
+            let count = if reach < 0.0 { 0 } else { reach as u32 + 1 };
+            *next = offset + spacing_m * count as f32 - length;
+            Some((0..count).map(move |k| {
+                let share = (offset + spacing_m * k as f32) / length;
+                Spot { at: stretch.point(share), way: stretch.heading(share) }
+            }))
+        })
+        .flatten()
 }
 
 /// Draws a line's dots but those on the marks at its ends, each a place and its reach in metres.
@@ -46,19 +32,19 @@ pub fn length_m(points: &[StagePoint]) -> f32 {
 pub(super) fn draw(
     scene: &mut Sheet<'_, '_>,
     sizes: &Sizes,
-    (line, points): (&Line, &[StagePoint]),
+    (line, points): (&Line, &[LinePoint]),
     (ink, drift, later): (Rgba, u8, bool),
     ends: [Option<(StagePoint, f32)>; 2],
 ) -> Result<(), SceneFull> {
     let start = line.spacing_m * f32::from(drift) / 256.0;
-    let clear = |s: &Step| ends.iter().flatten().all(|&(at, reach_m)| s.at.distance(at) >= reach_m + line.dot_m);
+    let clear = |s: &Spot| ends.iter().flatten().all(|&(at, reach_m)| s.at.distance(at) >= reach_m + line.dot_m);
     item(scene, ink, sizes.keyline_m, |scene, pass| {
-        steps(points, line.spacing_m, start).filter(clear).try_for_each(|s| dot(scene, line, s, pass, later))
+        steps(Path::new(points), line.spacing_m, start).filter(clear).try_for_each(|s| dot(scene, line, s, pass, later))
     })
 }
 
 /// One dot; for later it is hollow, or a smaller chevron.
-fn dot(scene: &mut Sheet<'_, '_>, line: &Line, step: Step, pass: Pass, later: bool) -> Result<(), SceneFull> {
+fn dot(scene: &mut Sheet<'_, '_>, line: &Line, step: Spot, pass: Pass, later: bool) -> Result<(), SceneFull> {
     match line.dots {
         Dots::Discs => {
             scene.disc(step.at, line.dot_m * 0.5 + pass.grow_m)?;

@@ -64,6 +64,23 @@ pub enum Dots {
     Chevrons,
 }
 
+/// A point of a walk line.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct LinePoint {
+    /// Where the legs on both sides of it meet.
+    pub at: StagePoint,
+    /// 0 for a point that people gave: the line goes through it. Above 0 for a corner that planning put there: the
+    /// line leaves one leg and joins the other on the arc of this radius, metres, that touches both.
+    pub bend_m: f32,
+}
+
+impl LinePoint {
+    /// A point that the line goes through.
+    pub const fn sharp(at: StagePoint) -> Self {
+        Self { at, bend_m: 0.0 }
+    }
+}
+
 /// A route for people.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Line {
@@ -81,4 +98,6 @@ pub struct Line {
     pub corridor_m: f32,
     /// Colour of the person who walks it.
     pub who: Who,
+    /// True when its sharp points are stops, and everything between them was planned.
+    pub planned: bool,
 }

@@ -4,6 +4,7 @@
 //! that computes (painting, checks, engine) reads it and nothing changes it after [`Show::validate`].
 
 pub mod cameras;
+mod corners;
 pub mod cues;
 pub mod ids;
 pub mod marks;
@@ -18,10 +19,12 @@ use serde::{Deserialize, Serialize};
 pub use cameras::{Camera, CameraKind, Lens, Shot, ShotKey, ShotKind};
 pub use cues::{Cue, CuePlace, CueProp, Mode, Presence, Timecode};
 pub use ids::{CameraId, ClassId, CueId, LineId, MarkId, MotionId, PersonId, PropId, Run, ShotId};
-pub use marks::{Dots, Line, Mark, MarkKind, Who};
+pub use marks::{Dots, Line, LinePoint, Mark, MarkKind, Who};
 pub use people::{Person, PersonClass, Sight};
 pub use props::{Band, Layer, Motion, MotionKey, MotionKind, Part, PartShape, Prop};
-pub use stage::{Edge, Entry, FloorOutline, FrameRate, Look, Physical, PhysicalKind, TileFault, TileState, Wall};
+pub use stage::{
+    Edge, Entry, FloorOutline, FrameRate, Look, Passage, Physical, PhysicalKind, StepOver, TileFault, TileState, Wall,
+};
 pub use validate::{ShowError, ShowFault};
 
 use crate::floor::{Block, Canvas};
@@ -87,7 +90,7 @@ pub struct Show {
     /// Walk lines.
     pub lines: Vec<Line, { cap::LINES }>,
     /// Points of all walk lines.
-    pub line_points: Vec<StagePoint, { cap::LINE_POINTS }>,
+    pub line_points: Vec<LinePoint, { cap::LINE_POINTS }>,
     /// Cues in running order.
     pub cues: Vec<Cue, { cap::CUES }>,
     /// Prop states of all cues.
@@ -108,7 +111,7 @@ impl Show {
             frame_rate: FrameRate { num: 0, den: 0 },
             survey_allowance_m: 0.0,
             latency_ms: 0,
-            look: Look { brief_level: 0, air_level: 0, line_m: 0.0, keyline_m: 0.0, pulse_hz: 0.0 },
+            look: Look { brief_level: 0, air_level: 0, line_m: 0.0, keyline_m: 0.0, pulse_hz: 0.0, numbers_m: 0.0 },
             canvases: Vec::new(),
             blocks: Vec::new(),
             tile_faults: Vec::new(),
@@ -157,7 +160,7 @@ impl Show {
     }
 
     /// The points of a walk line.
-    pub fn points_of(&self, line: &Line) -> &[StagePoint] {
+    pub fn points_of(&self, line: &Line) -> &[LinePoint] {
         line.points.of(&self.line_points)
     }
 

@@ -47,6 +47,18 @@ pub struct FloorOutline {
     pub step_m: f32,
 }
 
+/// Which way people may cross the floor's edge at an entry.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Passage {
+    /// Onto the floor and off it.
+    #[default]
+    Both,
+    /// Only onto the floor.
+    In,
+    /// Only off the floor.
+    Out,
+}
+
 /// A stretch of the floor's edge that people may cross.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Entry {
@@ -56,6 +68,8 @@ pub struct Entry {
     pub at: StagePoint,
     /// Its clear width, metres.
     pub width_m: f32,
+    /// Which way people may cross it.
+    pub passage: Passage,
 }
 
 /// State of one panel.
@@ -115,6 +129,18 @@ pub enum PhysicalKind {
     Column,
 }
 
+/// How people on foot may cross the raised sides of a thing. Wheels and guided people never do.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum StepOver {
+    /// Not at all: only by a ramp, a step unit, or what adjoins at the same height.
+    #[default]
+    Never,
+    /// Down from it.
+    Down,
+    /// Up and down.
+    Both,
+}
+
 /// A physical thing on the floor: a turned rectangle with a height.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Physical {
@@ -132,6 +158,8 @@ pub struct Physical {
     pub turn_deg: f32,
     /// Height of its top above the floor, metres.
     pub height_m: f32,
+    /// Who may cross its raised sides on foot.
+    pub step_over: StepOver,
 }
 
 /// Brightness and sizes of what is drawn.
@@ -147,10 +175,12 @@ pub struct Look {
     pub keyline_m: f32,
     /// Pulse of a stand-by mark, hertz.
     pub pulse_hz: f32,
+    /// Spacing of dance numbers along the downstage edge, metres from the centre line; 0 for none.
+    pub numbers_m: f32,
 }
 
 impl Default for Look {
     fn default() -> Self {
-        Self { brief_level: 255, air_level: 255, line_m: 0.05, keyline_m: 0.012, pulse_hz: 1.0 }
+        Self { brief_level: 255, air_level: 255, line_m: 0.05, keyline_m: 0.012, pulse_hz: 1.0, numbers_m: 0.0 }
     }
 }

@@ -1,5 +1,6 @@
 //! The one door: a show that passes has finite numbers in range and no index that leaves its list.
 
+use super::corners::corners_fit;
 use super::{MotionKind, PartShape, Run, Show};
 use crate::geom::{StagePoint, StagePoint3};
 use crate::limits;
@@ -97,6 +98,7 @@ impl Show {
             number(self.look.line_m, 0.0, 1.0)?;
             number(self.look.keyline_m, 0.0, 1.0)?;
             number(self.look.pulse_hz, 0.0, 50.0)?;
+            number(self.look.numbers_m, 0.0, 10.0)?;
             if self.frame_rate.num == 0 || self.frame_rate.den == 0 { Err(ShowFault::OutOfRange) } else { Ok(()) }
         })?;
         each("canvases", &self.canvases, |c| {
@@ -218,7 +220,7 @@ impl Show {
             place(m.at).and(turn(m.facing_deg))?;
             m.person.map_or(Ok(()), |p| index(p.index(), self.people.len()))
         })?;
-        each("line_points", &self.line_points, |&p| place(p))?;
+        each("line_points", &self.line_points, |p| place(p.at).and(number(p.bend_m, 0.0, limits::STAGE_REACH_M)))?;
         each("lines", &self.lines, |l| {
             run(l.points, self.line_points.len())?;
             if l.points.len < 2 {
@@ -226,7 +228,8 @@ impl Show {
             }
             number(l.dot_m, 0.01, 1.0)?;
             number(l.spacing_m, 0.1, 10.0)?;
-            number(l.corridor_m, 0.1, 10.0)
+            number(l.corridor_m, 0.1, 10.0)?;
+            corners_fit(self.points_of(l))
         })
     }
 

@@ -50,7 +50,7 @@ fn way_of(board: &Board<'_>, stand: &Stand) -> Option<Way> {
     let show = board.show();
     let mark = |id: Option<underfoot_core::show::MarkId>| id.and_then(|m| show.marks.get(m.index()));
     if let Some(line) = stand.line.and_then(|l| show.lines.get(l.index()).map(|line| (l.index(), line))) {
-        let points = show.points_of(line.1).to_vec();
+        let points = show.points_of(line.1).iter().map(|p| p.at).collect();
         let name = format!("line {}", line.1.name);
         return Some(Way { name, points, source: ("lines", line.0), person: stand.person });
     }

@@ -5,6 +5,7 @@ use underfoot_core::props::physical;
 use underfoot_core::props::reach::ADVISORY_M;
 use underfoot_core::show::{Mark, MarkId, PersonId};
 use underfoot_core::units::Angle;
+use underfoot_core::walk::Path;
 
 use super::board::{Board, distance};
 use super::cast::{Cast, Stand};
@@ -140,8 +141,8 @@ fn on_line(board: &Board<'_>, report: &mut Report, cast: &Cast, stand: &Stand) -
     let Some(line) = board.show().lines.get(id.index()) else { return 0 };
     let props = cast.props.iter().map(|t| (board.prop_name(t.prop), regions_of(board, t)));
     let props: Vec<(String, Vec<Region>)> = props.collect();
-    let bends = board.show().points_of(line).windows(3).filter(|w| bend_deg(w) >= TURN_DEG);
-    let bends: Vec<StagePoint> = bends.map(|w| w[1]).collect();
+    let bends = Path::new(board.show().points_of(line)).bends().filter(|b| b.turn_deg.abs() >= TURN_DEG);
+    let bends: Vec<StagePoint> = bends.map(|b| b.at).collect();
     for &at in &bends {
         let nearest = props.iter().map(|(name, regions)| (name, distance(regions, at)));
         let nearest = nearest.min_by(|a, b| a.1.total_cmp(&b.1)).filter(|(_, d)| d.is_finite());
@@ -157,12 +158,6 @@ fn on_line(board: &Board<'_>, report: &mut Report, cast: &Cast, stand: &Stand) -
         report_turn(board, report, cast, &turn, "move the bend or the prop apart");
     }
     bends.len()
-}
-
-/// Turn of a way at the middle of three points, degrees.
-fn bend_deg(points: &[StagePoint]) -> f32 {
-    let (v, w) = (points[1] - points[0], points[2] - points[1]);
-    v.cross(w).atan2(v.dot(w)).to_degrees().abs()
 }
 
 fn regions(board: &Board<'_>, cast: &Cast) -> Vec<Region> {

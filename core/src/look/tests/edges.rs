@@ -6,7 +6,7 @@ use crate::geom::StagePoint;
 use crate::look::sheet::Sheet;
 use crate::look::{Sizes, edges};
 use crate::paint::SceneStore;
-use crate::show::{Edge, Physical, PhysicalKind, Show};
+use crate::show::{Edge, Physical, PhysicalKind, Show, StepOver};
 
 fn lit(show: &Show, q: StagePoint) -> bool {
     let mut store = SceneStore::<2048, 256, 64>::new();
@@ -85,6 +85,7 @@ fn a_riser_is_outlined_outside_its_foot() {
         depth_m: 0.6,
         turn_deg: 90.0,
         height_m: 0.2,
+        step_over: StepOver::Never,
     };
     show.physicals.push(riser).unwrap();
     // Turned a quarter: it reaches 0.3 m in x and 0.5 m in y; a keyline of 12 mm, then 50 mm of line.

@@ -101,7 +101,7 @@ fn characters_are_never_too_small_for_the_floor() {
 fn a_label_lies_on_the_side_its_reader_comes_from() {
     let show = stage();
     let sizes = Sizes::of(&show);
-    let way = [p(-1.0, 0.3), p(0.0, 0.3)];
+    let way = [p(-1.0, 0.3), p(0.0, 0.3)].map(crate::show::LinePoint::sharp);
     let wanted = Wanted { mark: p(0.0, 0.3), count: 1, approach: Some(&way) };
     let lay = labels::beside(&show, &sizes, &wanted, &mut Taken::new(), |_| 0.3);
     assert!(lay.up.x > 0.999 && lay.at.x < -0.3 && (lay.at.y - 0.3).abs() < 1e-6, "{lay:?}");

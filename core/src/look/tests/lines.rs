@@ -4,12 +4,13 @@ use std::vec::Vec;
 
 use super::{area, assert_points, p, polygons};
 use crate::geom::StagePoint;
-use crate::look::lines::{length_m, steps};
+use crate::look::lines::steps;
 use crate::look::sheet::Sheet;
 use crate::look::{Sizes, lines};
 use crate::paint::SceneStore;
 use crate::paint::scene::Contour;
-use crate::show::{Dots, Line, Run, Who};
+use crate::show::{Dots, Line, LinePoint, Run, Who};
+use crate::walk::Path;
 
 const SIZES: Sizes = Sizes { line_m: 0.05, keyline_m: 0.012, pitch_m: 0.004, tolerance_m: 0.001 };
 
@@ -23,13 +24,19 @@ fn line(dots: Dots, spacing_m: f32) -> Line {
         spacing_m,
         corridor_m: 0.9,
         who: Who::WhiteCircle,
+        planned: false,
     }
+}
+
+/// A line through these points.
+fn through<const N: usize>(points: [StagePoint; N]) -> [LinePoint; N] {
+    points.map(LinePoint::sharp)
 }
 
 #[test]
 fn steps_count_arc_length_round_the_corner() {
-    let bend = [p(0.0, 0.0), p(1.0, 0.0), p(1.0, 1.0)];
-    let got: Vec<StagePoint> = steps(&bend, 0.3, 0.0).map(|s| s.at).collect();
+    let bend = through([p(0.0, 0.0), p(1.0, 0.0), p(1.0, 1.0)]);
+    let got: Vec<StagePoint> = steps(Path::new(&bend), 0.3, 0.0).map(|s| s.at).collect();
     let want = [(0.0, 0.0), (0.3, 0.0), (0.6, 0.0), (0.9, 0.0), (1.0, 0.2), (1.0, 0.5), (1.0, 0.8)];
     assert_points(&got, &want);
 }
@@ -39,8 +46,9 @@ fn steps_count_arc_length_round_the_corner() {
 #[test]
 fn a_long_line_has_a_dot_every_half_metre() {
     let way = [p(-5.0, 0.2), p(-1.9, 0.6), p(-1.9, 2.7), p(1.1, 2.7), p(2.2, 2.6)];
-    assert!((length_m(&way) - 9.3302).abs() < 1e-3);
-    let got: Vec<_> = steps(&way, 0.5, 0.0).collect();
+    let points = through(way);
+    assert!((Path::new(&points).length_m() - 9.3302).abs() < 1e-3);
+    let got: Vec<_> = steps(Path::new(&points), 0.5, 0.0).collect();
     assert_eq!(got.len(), 19);
     for (k, step) in got.iter().enumerate() {
         let along: f32 = arc_length(&way, step.at);
@@ -66,14 +74,14 @@ fn arc_length(points: &[StagePoint], q: StagePoint) -> f32 {
 
 #[test]
 fn drift_moves_dots_along_and_never_past_the_end() {
-    let straight = [p(0.0, 0.0), p(1.0, 0.0)];
-    let got: Vec<StagePoint> = steps(&straight, 0.5, 0.25).map(|s| s.at).collect();
+    let straight = through([p(0.0, 0.0), p(1.0, 0.0)]);
+    let got: Vec<StagePoint> = steps(Path::new(&straight), 0.5, 0.25).map(|s| s.at).collect();
     assert_points(&got, &[(0.25, 0.0), (0.75, 0.0)]);
 }
 
 #[test]
 fn a_chevron_points_along_the_way() {
-    let straight = [p(0.0, 0.0), p(0.0, 1.0)];
+    let straight = through([p(0.0, 0.0), p(0.0, 1.0)]);
     let draw = |scene: &mut Sheet<'_, '_>| {
         lines::draw(
             scene,
@@ -92,7 +100,7 @@ fn a_chevron_points_along_the_way() {
 
 #[test]
 fn dots_keep_clear_of_the_mark() {
-    let straight = [p(0.0, 0.0), p(2.0, 0.0)];
+    let straight = through([p(0.0, 0.0), p(2.0, 0.0)]);
     let mut store = SceneStore::<64, 64, 8>::new();
     let mut scene = store.scene();
     let ends = [None, Some((p(2.0, 0.0), 0.4))];

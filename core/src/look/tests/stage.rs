@@ -38,7 +38,9 @@ pub(super) fn floor(columns: u16, rows: u16, px: u16) -> Show {
 /// The stage with its people, marks, props, lines and cues.
 pub(super) fn stage() -> Show {
     let mut show = floor(6, 6, 128);
-    show.entries.push(Entry { name: "step".try_into().unwrap(), at: p(1.5, 0.4), width_m: 0.6 }).unwrap();
+    show.entries
+        .push(Entry { name: "step".try_into().unwrap(), at: p(1.5, 0.4), width_m: 0.6, passage: Passage::Both })
+        .unwrap();
     let class = PersonClass {
         name: "mid".try_into().unwrap(),
         height_m: 1.72,
@@ -74,7 +76,7 @@ pub(super) fn mark(at: StagePoint, facing_deg: f32, kind: MarkKind) -> Mark {
 
 fn lines(show: &mut Show) {
     let points = [p(1.4, 0.4), p(0.9, 0.4), p(0.75, 0.55), p(-0.9, 0.1), p(-0.2, -1.0), p(0.75, -0.75)];
-    show.line_points.extend(points);
+    show.line_points.extend(points.map(LinePoint::sharp));
     for (first, dots) in [(0, Dots::Chevrons), (3, Dots::Discs)] {
         let line = Line {
             name: "way".try_into().unwrap(),
@@ -84,6 +86,7 @@ fn lines(show: &mut Show) {
             spacing_m: 0.3,
             corridor_m: 0.9,
             who: Who::WhiteCircle,
+            planned: false,
         };
         show.lines.push(line).unwrap();
     }

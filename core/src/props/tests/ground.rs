@@ -5,7 +5,7 @@ use heapless::Vec;
 use super::{corner_floor, near, p, presenter};
 use crate::props::keepout::add_physicals;
 use crate::props::{Ground, KeepOut, Level, Limit, Reach, physical};
-use crate::show::{Name, Physical, PhysicalKind, Show};
+use crate::show::{Name, Physical, PhysicalKind, Show, StepOver};
 
 #[test]
 fn standing_names_the_limit_and_the_metres() {
@@ -60,6 +60,7 @@ fn furniture_stops_people_and_a_ramp_carries_them() {
         depth_m,
         turn_deg: 0.0,
         height_m,
+        step_over: StepOver::Never,
     };
     show.physicals.push(thing(PhysicalKind::Riser, p(2.9, 2.7), 3.6, 2.0, 0.2)).unwrap();
     show.physicals.push(thing(PhysicalKind::Ramp { rises_deg: 0.0 }, p(-0.1, 2.7), 2.4, 1.0, 0.2)).unwrap();

@@ -8,7 +8,7 @@ mod outline;
 use heapless::Vec;
 
 use crate::geom::StagePoint;
-use crate::show::{Edge, Entry, FloorOutline, Name, PersonClass};
+use crate::show::{Edge, Entry, FloorOutline, Name, Passage, PersonClass};
 
 const fn p(x: f32, y: f32) -> StagePoint {
     StagePoint::new(x, y)
@@ -28,6 +28,6 @@ fn presenter() -> PersonClass {
 fn corner_floor() -> (FloorOutline, [Entry; 1]) {
     let vertices = Vec::from_slice(&[p(-1.5, -1.5), p(1.5, -1.5), p(1.5, 1.5), p(-1.5, 1.5)]).unwrap();
     let edges = Vec::from_slice(&[Edge::Open, Edge::Open, Edge::Wall, Edge::Wall]).unwrap();
-    let entry = Entry { name: Name::try_from("step").unwrap(), at: p(1.5, 0.4), width_m: 0.6 };
+    let entry = Entry { name: Name::try_from("step").unwrap(), at: p(1.5, 0.4), width_m: 0.6, passage: Passage::Both };
     (FloorOutline { vertices, edges, edge_band_m: 0.3, step_m: 0.12 }, [entry])
 }

@@ -91,6 +91,6 @@ fn leave_out(show: &mut Show, cue: usize, prop: PropId) -> Option<()> {
 fn move_mark(show: &mut Show, mark: MarkId, to: StagePoint) -> Option<()> {
     let mark = show.marks.get_mut(mark.index())?;
     let from = std::mem::replace(&mut mark.at, to);
-    show.line_points.iter_mut().filter(|p| **p == from).for_each(|p| *p = to);
+    show.line_points.iter_mut().filter(|p| p.at == from).for_each(|p| p.at = to);
     Some(())
 }

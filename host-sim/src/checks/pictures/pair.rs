@@ -2,6 +2,7 @@
 
 use underfoot_core::cameras::Body;
 use underfoot_core::show::{MarkId, PersonId, ShotId, Show};
+use underfoot_core::walk::Path;
 
 use super::super::cast::{Cast, Stand};
 
@@ -59,7 +60,7 @@ fn body_on(show: &Show, person: PersonId, mark: MarkId) -> Option<Body> {
 fn arrival_s(show: &Show, stand: &Stand, fastest_mps: f32) -> f32 {
     let at = |mark: Option<MarkId>| mark.and_then(|m| show.marks.get(m.index())).map(|m| m.at);
     let line = stand.line.and_then(|l| show.lines.get(l.index()));
-    let drawn = line.map(|l| show.points_of(l).windows(2).map(|w| w[0].distance(w[1])).sum::<f32>());
+    let drawn = line.map(|l| Path::new(show.points_of(l)).length_m());
     let straight = || Some(at(stand.from)?.distance(at(stand.mark)?));
     drawn.or_else(straight).unwrap_or(0.0) / fastest_mps.max(0.1)
 }

@@ -27,6 +27,7 @@ impl Resolver<'_> {
             line_m: metres(raw.look.line_mm),
             keyline_m: metres(raw.look.keyline_mm),
             pulse_hz: raw.look.pulse_hz as f32,
+            numbers_m: 0.0,
         };
     }
 

@@ -2,7 +2,7 @@
 
 use underfoot_core::geom::StagePoint;
 use underfoot_core::limits;
-use underfoot_core::show::{Label, Line, Mark, PersonId, Who};
+use underfoot_core::show::{Label, Line, LinePoint, Mark, PersonId, Who};
 
 use super::resolver::{Resolver, metres, name, point, run, small};
 use crate::project::raw::RawFile;
@@ -117,7 +117,7 @@ impl Resolver<'_> {
                 self.fault(&path, what, "take one out");
             }
             last = Some(place);
-            let _ = self.show.line_points.push(place);
+            let _ = self.show.line_points.push(LinePoint::sharp(place));
         }
         let person = self.find_some(&format!("{path}.person"), "person", l.person.as_ref(), people);
         let width = person.and_then(|p| self.show.people.get(p)).and_then(|p| self.show.classes.get(p.class.index()));
@@ -132,6 +132,7 @@ impl Resolver<'_> {
             spacing_m: l.spacing_m as f32,
             corridor_m,
             who: l.who.map_or_else(|| who_of(raw, person), |w| w.0),
+            planned: false,
         });
     }
 

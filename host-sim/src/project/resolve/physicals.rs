@@ -1,6 +1,6 @@
 //! Physical things: risers, ramps, steps, furniture, rugs, columns.
 
-use underfoot_core::show::{Physical, PhysicalKind};
+use underfoot_core::show::{Physical, PhysicalKind, StepOver};
 
 use super::resolver::{Resolver, Take, metres, name, point};
 use crate::project::raw::RawFile;
@@ -21,6 +21,7 @@ impl Resolver<'_> {
                 depth_m: p.size_m[1].get(),
                 turn_deg: p.turn_deg.get(),
                 height_m,
+                step_over: StepOver::Never,
             });
         }
     }

@@ -1,7 +1,7 @@
 //! The floor and what stands round it, in the order in which one needs the other; entries and walls.
 
 use underfoot_core::geom::{StagePoint, polygon, segment};
-use underfoot_core::show::{Entry, Wall};
+use underfoot_core::show::{Entry, Passage, Wall};
 
 use super::resolver::{Resolver, name, point};
 use crate::project::raw::RawFile;
@@ -32,7 +32,12 @@ impl Resolver<'_> {
                 self.fault(&format!("{path}.at"), what, "put its middle on the edge");
             }
             self.put("entries", i, &path);
-            let _ = self.show.entries.push(Entry { name: name(&e.name.0), at, width_m: e.width_m.get() });
+            let _ = self.show.entries.push(Entry {
+                name: name(&e.name.0),
+                at,
+                width_m: e.width_m.get(),
+                passage: Passage::Both,
+            });
         }
     }
 

@@ -4,6 +4,7 @@ use underfoot_core::cameras::{self, Body, Solid, SolidsError, solids};
 use underfoot_core::limits;
 use underfoot_core::props::motion;
 use underfoot_core::show::{Cue, CuePlace, Presence, Show};
+use underfoot_core::walk::Path;
 
 use super::people::Actor;
 use crate::project::Project;
@@ -71,13 +72,13 @@ pub fn actor(show: &Show, place: &CuePlace) -> Option<Actor> {
     let person = show.people.get(place.person.index())?;
     let class = show.classes.get(person.class.index())?;
     let mark = show.marks.get(place.mark?.index())?;
-    let line = place.line.and_then(|l| show.lines.get(l.index())).map(|l| show.points_of(l));
+    let line = place.line.and_then(|l| show.lines.get(l.index())).map(|l| Path::new(show.points_of(l)));
     Some(Actor {
         name: person.name.to_string(),
         mark: mark.name.to_string(),
         who: person.who,
         body: Body::of(show, class, mark.at),
         seated: class.chair_m.is_some(),
-        walk_m: line.map_or(0.0, |points| points.windows(2).map(|leg| leg[0].distance(leg[1])).sum()),
+        walk_m: line.map_or(0.0, |path| path.length_m()),
     })
 }
