@@ -87,6 +87,11 @@ pub fn moves(show: &Show, state: &CueProp) -> bool {
     follows || lasts_s(show, state).is_some() || period_s(show, state).is_some()
 }
 
+/// True when the prop of `state` goes through keys.
+pub(super) fn is_keyed(show: &Show, state: &CueProp) -> bool {
+    matches!(kind_of(show, state), Some(MotionKind::Keys { .. }))
+}
+
 /// When the prop of `state` comes into the picture, seconds after the start of its cue: 0 when it is live or
 /// leaving, the end of its announcement when it is coming, `None` when it is announced for the whole cue.
 pub fn appears_s(state: &CueProp) -> Option<f32> {
@@ -132,17 +137,17 @@ pub fn moments(show: &Show, cue: &Cue, look: &mut impl FnMut(f32)) {
     }
 }
 
-fn kind_of(show: &Show, state: &CueProp) -> Option<MotionKind> {
+pub(super) fn kind_of(show: &Show, state: &CueProp) -> Option<MotionKind> {
     show.motions.get(state.motion?.index()).map(|m| m.kind)
 }
 
-fn heading(turn_rad: f32) -> StageVector {
+pub(super) fn heading(turn_rad: f32) -> StageVector {
     let (sin, cos) = Angle::from_radians(turn_rad).sin_cos();
     StageVector::new(cos, sin)
 }
 
 /// Radians of a steady turn after `t_s`, less than once round so that hours do not cost precision.
-fn turn_of(t_s: f32, period_s: f32) -> f32 {
+pub(super) fn turn_of(t_s: f32, period_s: f32) -> f32 {
     core::f32::consts::TAU * (libm::fmodf(t_s, period_s) / period_s)
 }
 
@@ -160,18 +165,19 @@ fn on_keys(keys: &[MotionKey], ease: bool, t_s: f32, stays: Moment) -> Moment {
     if t_s >= last.at_s {
         return moved(stays, last.place, StageVector::default());
     }
-    let (clock_s, pace) = if ease {
-        let (sin, cos) = Angle::from_radians((t_s - first.at_s) / whole_s * core::f32::consts::PI).sin_cos();
-        (first.at_s + whole_s * (1.0 - cos) / 2.0, core::f32::consts::FRAC_PI_2 * sin)
-    } else {
-        (t_s, 1.0)
-    };
+    let (clock_s, pace) = if ease { eased(t_s, first.at_s, whole_s) } else { (t_s, 1.0) };
     let around = keys.iter().zip(keys.iter().skip(1)).find(|(_, b)| b.at_s > clock_s);
     let Some((a, b)) = around else { return moved(stays, last.place, StageVector::default()) };
     let span_s = b.at_s - a.at_s;
     let way = b.place - a.place;
     let share = ((clock_s - a.at_s) / span_s).clamp(0.0, 1.0);
     moved(stays, a.place + way * share, way * (pace / span_s))
+}
+
+/// The clock of an eased move at `t_s`, and how fast it goes: half a cosine wave over `whole_s` seconds.
+pub(super) fn eased(t_s: f32, first_s: f32, whole_s: f32) -> (f32, f32) {
+    let (sin, cos) = Angle::from_radians((t_s - first_s) / whole_s * core::f32::consts::PI).sin_cos();
+    (first_s + whole_s * (1.0 - cos) / 2.0, core::f32::consts::FRAC_PI_2 * sin)
 }
 
 /// Place of a bob that starts at the end of its swing.

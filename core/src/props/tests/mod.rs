@@ -4,6 +4,7 @@ mod ground;
 mod keepout;
 mod motion;
 mod outline;
+mod sweep;
 
 use heapless::Vec;
 
