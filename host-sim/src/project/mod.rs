@@ -19,7 +19,9 @@ mod words;
 
 pub use errors::{LoadError, LoadErrors};
 pub use load::{load, parse};
-pub use model::{CameraDetails, CheckLimits, Control, Day, Hot, Lengths, Light, Mount, Naming, Note, Places, Project};
+pub use model::{
+    CameraDetails, CheckLimits, Control, Day, Hot, Lengths, Light, LineWish, Mount, Naming, Note, Places, Project,
+};
 pub use model::{Survey, SurveyPoint, Waiver};
 pub use places::{ItemPlaces, Place};
 pub use reference::reference;

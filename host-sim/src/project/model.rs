@@ -6,7 +6,7 @@ use std::path::PathBuf;
 pub use underfoot_core::cameras::Hot;
 use underfoot_core::floor::survey::{self, Reading, Scale, SurveyError};
 use underfoot_core::geom::{StagePoint3, TrackingPoint};
-use underfoot_core::show::Show;
+use underfoot_core::show::{PersonId, Show};
 
 use super::places::ItemPlaces;
 
@@ -47,10 +47,22 @@ pub struct Project {
     pub part_names: Vec<String>,
     /// Names of motions, one for each motion of the show.
     pub motion_names: Vec<String>,
-    /// Time that turns on the way take, seconds, one for each walk line of the show.
-    pub line_turns_s: Vec<f32>,
+    /// Time that all turns on the way take as the file says it, seconds, one for each walk line of the show; `None`
+    /// leaves it to [`CheckLimits::turn_s`].
+    pub line_turns_s: Vec<Option<f32>>,
+    /// What the file says of who walks, one for each walk line of the show.
+    pub line_wishes: Vec<LineWish>,
     /// True for blocks that are walked on, one for each block of the show; false for pixel tape.
     pub floor_blocks: Vec<bool>,
+}
+
+/// What the file says of who walks a line.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct LineWish {
+    /// The person whom the line names; cues may send others along it.
+    pub person: Option<PersonId>,
+    /// The corridor that the line names, metres; `None` leaves it to those who walk it.
+    pub corridor_m: Option<f32>,
 }
 
 /// The survey readings of a show.
@@ -229,6 +241,14 @@ pub struct CheckLimits {
     pub start_delay_s: f32,
     /// From the last step to standing still, seconds.
     pub settle_s: f32,
+    /// Time that a turn of 30 degrees or more takes in a wheelchair, seconds.
+    pub turn_s: f32,
+    /// Pace on a ramp, a share of the pace on the level.
+    pub ramp_share: f32,
+    /// Shortest announcement of a prop that appears while people are on the floor, seconds.
+    pub reveal_s: f32,
+    /// Least distance of two people who pass each other, metres from centre to centre.
+    pub apart_m: f32,
     /// Fastest pulse of anything, hertz.
     pub flash_hz: f32,
     /// Thinnest line, metres.

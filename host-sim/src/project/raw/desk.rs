@@ -153,11 +153,14 @@ pub(crate) struct RawLook {
     /// Pulse of a stand-by mark, hertz.
     #[schemars(range(min = 0, max = 50))]
     pub(crate) pulse_hz: f64,
+    /// Spacing of dance numbers along the downstage edge, metres, counted from the centre line both ways: 0.5 or 1 as a rule, 0.25 at least. 0 draws none.
+    #[schemars(range(min = 0, max = 10))]
+    pub(crate) numbers_m: f64,
 }
 
 impl Default for RawLook {
     fn default() -> Self {
-        Self { brief_level: 255, air_level: 255, line_mm: 50.0, keyline_mm: 12.0, pulse_hz: 1.0 }
+        Self { brief_level: 255, air_level: 255, line_mm: 50.0, keyline_mm: 12.0, pulse_hz: 1.0, numbers_m: 0.0 }
     }
 }
 
@@ -188,6 +191,18 @@ pub(crate) struct RawLimits {
     pub(crate) start_delay_s: Seconds,
     /// From the last step to standing still, seconds.
     pub(crate) settle_s: Seconds,
+    /// Time that a turn of 30 degrees or more takes in a wheelchair, seconds; people on foot turn as they walk. A line's own `turns_s` goes before it.
+    #[schemars(range(min = 0, max = 60))]
+    pub(crate) turn_s: f64,
+    /// Pace on a ramp, percent of the pace on the level.
+    #[schemars(range(min = 10, max = 100))]
+    pub(crate) ramp_pace_percent: f64,
+    /// A prop that appears while people are on the floor is announced for at least this long, seconds.
+    #[schemars(range(min = 0, max = 60))]
+    pub(crate) reveal_s: f64,
+    /// People who pass each other keep at least this far apart, metres from centre to centre.
+    #[schemars(range(min = 0, max = 10))]
+    pub(crate) apart_m: f64,
     /// Fastest pulse of anything, hertz.
     #[schemars(range(min = 0.1, max = 3))]
     pub(crate) flash_hz: f64,
@@ -204,6 +219,10 @@ impl Default for RawLimits {
             pace_mps: 1.2,
             start_delay_s: Seconds(1.0),
             settle_s: Seconds(0.7),
+            turn_s: 1.5,
+            ramp_pace_percent: 100.0,
+            reveal_s: 3.0,
+            apart_m: 0.8,
             flash_hz: 2.0,
             line_mm: PanelMm(25.0),
             spill_percent: 2.0,

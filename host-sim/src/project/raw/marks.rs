@@ -22,6 +22,11 @@ words!(
     DotsWord: Dots { "discs" => Dots::Discs, "chevrons" => Dots::Chevrons }
 );
 
+words!(
+    /// How a walk line runs between its points: false as it is drawn, true as it is planned.
+    RouteWord: bool { "drawn" => false, "shortest" => true }
+);
+
 /// A point, or the name of a thing that has a place.
 #[derive(Clone, Debug, Deserialize, JsonSchema)]
 #[serde(untagged)]
@@ -75,6 +80,9 @@ pub(crate) struct RawLine {
     /// Its points in walking order: places in metres, or names of marks and entries.
     #[schemars(length(min = 2, max = limits::LINE_POINTS))]
     pub(crate) points: Vec<Spot>,
+    /// `drawn` goes straight from point to point. `shortest` is planned when the show is loaded: the shortest way through the points, in their order, that keeps clear of what any cue that uses the line has on the floor.
+    #[serde(default = "RouteWord::drawn")]
+    pub(crate) route: RouteWord,
     /// What it is made of.
     #[serde(default = "DotsWord::discs")]
     pub(crate) dots: DotsWord,
@@ -96,9 +104,15 @@ pub(crate) struct RawLine {
     /// Colour; its person's when it is left out.
     #[serde(default)]
     pub(crate) who: Option<WhoWord>,
-    /// Time that turns on the way take beside the walking, seconds.
+    /// Time that all turns on the way take beside the walking, seconds; when it is left out, `[limits] turn_s` for each turn of a wheelchair.
     #[serde(default)]
-    pub(crate) turns_s: Seconds,
+    pub(crate) turns_s: Option<Seconds>,
+}
+
+impl RouteWord {
+    fn drawn() -> Self {
+        Self(false)
+    }
 }
 
 impl DotsWord {

@@ -2,6 +2,7 @@
 
 use schemars::JsonSchema;
 use serde::Deserialize;
+use underfoot_core::show::StepOver;
 
 use super::numbers::{Deg, Height, Length, NameText, Place, words};
 
@@ -32,6 +33,11 @@ words!(
     SideWord: f32 { "SL" => 0.0, "US" => 90.0, "SR" => 180.0, "DS" => 270.0 }
 );
 
+words!(
+    /// How people on foot may cross raised sides.
+    StepWord: StepOver { "never" => StepOver::Never, "down" => StepOver::Down, "both" => StepOver::Both }
+);
+
 /// A physical thing on the floor: a turned rectangle with a height.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -60,4 +66,7 @@ pub(crate) struct RawPhysical {
     /// Direction that a ramp rises to, degrees counter-clockwise from stage left.
     #[serde(default)]
     pub(crate) rises_deg: Option<Deg>,
+    /// Whether people on foot may cross the raised sides of a riser or ramp: never, down from it, or both ways. Wheels and guided people never do. `never` when it is left out: only by a ramp, a step, or a riser of the same height beside it.
+    #[serde(default)]
+    pub(crate) step_over: Option<StepWord>,
 }

@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 use underfoot_core::limits;
-use underfoot_core::show::{Edge, TileState};
+use underfoot_core::show::{Edge, Passage, TileState};
 
 use super::desk::OutputWord;
 use super::numbers::{Deg, Height, Length, MmOrNone, NameText, PanelMm, Place, RefText, words};
@@ -198,6 +198,11 @@ impl TileWord {
     }
 }
 
+words!(
+    /// Which way people may cross the floor's edge.
+    PassageWord: Passage { "both" => Passage::Both, "in" => Passage::In, "out" => Passage::Out }
+);
+
 /// A stretch of the floor's edge that people may cross.
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -208,6 +213,15 @@ pub(crate) struct RawEntry {
     pub(crate) at: Place,
     /// Its clear width, metres.
     pub(crate) width_m: Length,
+    /// Which way people may cross there: onto the floor, off it, or both.
+    #[serde(default = "PassageWord::both")]
+    pub(crate) passage: PassageWord,
+}
+
+impl PassageWord {
+    fn both() -> Self {
+        Self(Passage::Both)
+    }
 }
 
 /// An LED wall.

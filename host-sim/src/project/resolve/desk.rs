@@ -7,6 +7,9 @@ use crate::project::model::{CheckLimits, Control, Day, Light, Naming, Note, Waiv
 use crate::project::raw::RawFile;
 use crate::project::raw::desk::RawRate;
 
+/// Dance numbers nearer than this would run into each other, metres.
+const NUMBERS_APART_M: f64 = 0.25;
+
 impl Resolver<'_> {
     pub(super) fn head(&mut self, raw: &RawFile) {
         let head = &raw.show;
@@ -21,13 +24,19 @@ impl Resolver<'_> {
                 self.fault("show.frame_rate", what, "write 25, 50, \"29.97\" or \"30000/1001\"");
             }
         }
+        let numbers_m = raw.look.numbers_m;
+        if numbers_m > 0.0 && numbers_m < NUMBERS_APART_M {
+            let what = format!("dance numbers {numbers_m} m apart would run into each other");
+            let remedy = format!("write {NUMBERS_APART_M} or more, or 0 for none");
+            self.fault("look.numbers_m", what, remedy);
+        }
         self.show.look = Look {
             brief_level: raw.look.brief_level,
             air_level: raw.look.air_level,
             line_m: metres(raw.look.line_mm),
             keyline_m: metres(raw.look.keyline_mm),
             pulse_hz: raw.look.pulse_hz as f32,
-            numbers_m: 0.0,
+            numbers_m: numbers_m as f32,
         };
     }
 
@@ -87,6 +96,10 @@ pub(super) fn limits(raw: &RawFile) -> CheckLimits {
         pace_mps: l.pace_mps as f32,
         start_delay_s: l.start_delay_s.get(),
         settle_s: l.settle_s.get(),
+        turn_s: l.turn_s as f32,
+        ramp_share: (l.ramp_pace_percent / 100.0) as f32,
+        reveal_s: l.reveal_s as f32,
+        apart_m: l.apart_m as f32,
         flash_hz: l.flash_hz as f32,
         line_m: metres(l.line_mm.0),
         spill: (l.spill_percent / 100.0) as f32,

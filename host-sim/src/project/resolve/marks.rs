@@ -1,29 +1,21 @@
-//! Marks and walk lines.
+//! Marks.
 
 use underfoot_core::geom::StagePoint;
 use underfoot_core::limits;
-use underfoot_core::show::{Label, Line, LinePoint, Mark, PersonId, Who};
+use underfoot_core::show::{Label, Mark, PersonId, Who};
 
-use super::resolver::{Resolver, metres, name, point, run, small};
+use super::resolver::{Resolver, name, point, small};
 use crate::project::raw::RawFile;
-use crate::project::raw::marks::{RawLine, RawMark, Spot};
+use crate::project::raw::marks::{RawMark, Spot};
 use crate::project::raw::numbers::RefText;
 use crate::project::words::did_you_mean;
 
 impl Resolver<'_> {
     pub(super) fn marks(&mut self, raw: &RawFile) {
         self.unique("mark", raw.mark.iter().map(|m| m.name.0.as_str()));
-        self.unique("line", raw.line.iter().map(|l| l.name.0.as_str()));
         let people: Vec<&str> = raw.person.iter().map(|p| p.name.0.as_str()).collect();
         for (i, m) in raw.mark.iter().enumerate() {
             self.mark(raw, m, i, &people);
-        }
-        let points: usize = raw.line.iter().map(|l| l.points.len()).sum();
-        if points > limits::LINE_POINTS {
-            return self.full("line", "points over all walk lines", points, limits::LINE_POINTS);
-        }
-        for (i, l) in raw.line.iter().enumerate() {
-            self.line(raw, l, i, &people);
         }
     }
 
@@ -100,55 +92,8 @@ impl Resolver<'_> {
         self.fault(path, format!("there is no camera or mark `{}`", target.0), did_you_mean(&target.0, &known));
         None
     }
-
-    fn line(&mut self, raw: &RawFile, l: &RawLine, i: usize, people: &[&str]) {
-        let path = format!("line[{i}]");
-        let before = self.show.line_points.len();
-        let mut last: Option<StagePoint> = None;
-        for (k, spot) in l.points.iter().enumerate() {
-            let path = format!("{path}.points[{k}]");
-            let place = match spot {
-                Spot::Place(place) => Some(point(*place)),
-                Spot::Name(name) => self.named_place(raw, name, &path),
-            };
-            let Some(place) = place else { continue };
-            if last.is_some_and(|p| p.distance(place) < 0.01) {
-                let what = format!("points {k} and {} of line `{}` are one place", k + 1, l.name.0);
-                self.fault(&path, what, "take one out");
-            }
-            last = Some(place);
-            let _ = self.show.line_points.push(LinePoint::sharp(place));
-        }
-        let person = self.find_some(&format!("{path}.person"), "person", l.person.as_ref(), people);
-        let width = person.and_then(|p| self.show.people.get(p)).and_then(|p| self.show.classes.get(p.class.index()));
-        let corridor_m = l.corridor_m.map_or_else(|| width.map_or(0.9, |c| c.walk_width_m), |c| c as f32);
-        self.line_turns_s.push(l.turns_s.get());
-        self.put("lines", i, &path);
-        let _ = self.show.lines.push(Line {
-            name: name(&l.name.0),
-            points: run(before, self.show.line_points.len()),
-            dots: l.dots.0,
-            dot_m: metres(l.dot_mm),
-            spacing_m: l.spacing_m as f32,
-            corridor_m,
-            who: l.who.map_or_else(|| who_of(raw, person), |w| w.0),
-            planned: false,
-        });
-    }
-
-    fn named_place(&mut self, raw: &RawFile, name: &RefText, path: &str) -> Option<StagePoint> {
-        let marks = raw.mark.iter().map(|m| (m.name.0.as_str(), m.at));
-        let entries = raw.entry.iter().map(|e| (e.name.0.as_str(), e.at));
-        let known: Vec<(&str, _)> = marks.chain(entries).collect();
-        let found = known.iter().find(|k| k.0 == name.0).map(|k| point(k.1));
-        if found.is_none() {
-            let names: Vec<&str> = known.iter().map(|k| k.0).collect();
-            self.fault(path, format!("there is no mark or entry `{}`", name.0), did_you_mean(&name.0, &names));
-        }
-        found
-    }
 }
 
-fn who_of(raw: &RawFile, person: Option<usize>) -> Who {
+pub(super) fn who_of(raw: &RawFile, person: Option<usize>) -> Who {
     person.and_then(|p| raw.person.get(p)).map_or(Who::default(), |p| p.who.0)
 }

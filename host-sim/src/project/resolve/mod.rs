@@ -5,6 +5,7 @@ mod blocks;
 mod cameras;
 mod cues;
 mod desk;
+mod lines;
 mod marks;
 mod motions;
 mod outline;
@@ -66,6 +67,7 @@ pub(super) fn resolve(document: &Document, raw: &RawFile, beside: ReadBeside<'_>
     r.props(raw);
     r.cameras(raw);
     r.marks(raw);
+    r.lines(raw);
     r.cues(raw);
     let survey = r.survey(&raw.survey, beside);
     let waivers = r.waivers(raw);
@@ -95,6 +97,7 @@ pub(super) fn resolve(document: &Document, raw: &RawFile, beside: ReadBeside<'_>
         part_names: r.part_names,
         motion_names: r.motion_names,
         line_turns_s: r.line_turns_s,
+        line_wishes: r.line_wishes,
         floor_blocks: r.floor_blocks,
     })
 }

@@ -21,7 +21,7 @@ impl Resolver<'_> {
                 depth_m: p.size_m[1].get(),
                 turn_deg: p.turn_deg.get(),
                 height_m,
-                step_over: StepOver::Never,
+                step_over: p.step_over.map_or(StepOver::Never, |s| s.0),
             });
         }
     }
@@ -38,6 +38,7 @@ impl Resolver<'_> {
             Thing::Rug => ("a rug", PhysicalKind::Rug, Some(metres(10.0))),
             Thing::Column => ("a column", PhysicalKind::Column, None),
         };
+        let sides = if matches!(p.kind.0, Thing::Riser | Thing::Ramp) { Take::Optional } else { Take::Stray };
         let height_key = if ramp || least.is_some() { Take::Optional } else { Take::Needed };
         let fits = self.takes(
             path,
@@ -47,6 +48,7 @@ impl Resolver<'_> {
                 ("slope", p.slope.is_some(), only_ramp),
                 ("rises_to", p.rises_to.is_some(), only_ramp),
                 ("rises_deg", p.rises_deg.is_some(), only_ramp),
+                ("step_over", p.step_over.is_some(), sides),
             ],
         );
         if !fits {

@@ -6,7 +6,7 @@ use underfoot_core::geom::{StagePoint, StagePoint3};
 use underfoot_core::show::{Name, Show};
 
 use crate::project::errors::LoadError;
-use crate::project::model::CameraDetails;
+use crate::project::model::{CameraDetails, LineWish};
 use crate::project::places::ItemPlaces;
 use crate::project::raw::numbers::{Place, Place3, RefText};
 use crate::project::source::Document;
@@ -21,7 +21,8 @@ pub(super) struct Resolver<'a> {
     pub(super) cameras: Vec<CameraDetails>,
     pub(super) part_names: Vec<String>,
     pub(super) motion_names: Vec<String>,
-    pub(super) line_turns_s: Vec<f32>,
+    pub(super) line_turns_s: Vec<Option<f32>>,
+    pub(super) line_wishes: Vec<LineWish>,
     pub(super) floor_blocks: Vec<bool>,
 }
 
@@ -44,6 +45,7 @@ impl<'a> Resolver<'a> {
             part_names: Vec::new(),
             motion_names: Vec::new(),
             line_turns_s: Vec::new(),
+            line_wishes: Vec::new(),
             floor_blocks: Vec::new(),
         }
     }

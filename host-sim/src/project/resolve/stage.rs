@@ -1,7 +1,7 @@
 //! The floor and what stands round it, in the order in which one needs the other; entries and walls.
 
 use underfoot_core::geom::{StagePoint, polygon, segment};
-use underfoot_core::show::{Entry, Passage, Wall};
+use underfoot_core::show::{Entry, Wall};
 
 use super::resolver::{Resolver, name, point};
 use crate::project::raw::RawFile;
@@ -36,15 +36,21 @@ impl Resolver<'_> {
                 name: name(&e.name.0),
                 at,
                 width_m: e.width_m.get(),
-                passage: Passage::Both,
+                passage: e.passage.0,
             });
         }
     }
 
     fn edge_distance(&self, p: StagePoint) -> f32 {
-        // Without an outline its own fault is on the list already.
+        p.distance(self.on_the_edge(p))
+    }
+
+    /// The point of the floor's edge that is nearest to `p`; `p` itself on a floor without an outline, whose own
+    /// fault is on the list already.
+    pub(super) fn on_the_edge(&self, p: StagePoint) -> StagePoint {
         let sides = polygon::sides(&self.show.floor.vertices);
-        sides.map(|(a, b)| segment::distance(p, a, b)).reduce(f32::min).unwrap_or(0.0)
+        let nearest = sides.map(|(a, b)| segment::nearest(p, a, b));
+        nearest.min_by(|a, b| p.distance(*a).total_cmp(&p.distance(*b))).unwrap_or(p)
     }
 
     fn walls(&mut self, raw: &RawFile) {
