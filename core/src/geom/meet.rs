@@ -3,7 +3,7 @@
 use super::StagePoint;
 
 /// Shares of the line at which it meets the circle.
-pub(super) fn line_and_circle(
+pub(crate) fn line_and_circle(
     (from, to): (StagePoint, StagePoint),
     (centre, radius_m): (StagePoint, f32),
 ) -> [Option<f32>; 2] {
@@ -23,7 +23,7 @@ pub(super) fn line_and_circle(
 }
 
 /// Points where two circles meet.
-pub(super) fn circle_and_circle((c, r): (StagePoint, f32), (d, s): (StagePoint, f32)) -> [Option<StagePoint>; 2] {
+pub(crate) fn circle_and_circle((c, r): (StagePoint, f32), (d, s): (StagePoint, f32)) -> [Option<StagePoint>; 2] {
     let between = d - c;
     let distance = between.length();
     let Some(along) = between.unit() else { return [None, None] };

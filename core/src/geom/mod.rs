@@ -10,7 +10,7 @@ pub mod convex;
 pub mod error;
 pub mod fillet;
 pub mod hull;
-mod meet;
+pub(crate) mod meet;
 pub mod point;
 pub mod polygon;
 pub mod region;

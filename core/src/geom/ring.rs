@@ -77,6 +77,16 @@ impl Ring {
         (self.centre, self.outer_m)
     }
 
+    /// Inner and outer radius before it was grown, metres.
+    pub(crate) fn radii_m(&self) -> (f32, f32) {
+        (self.inner_m, self.outer_m)
+    }
+
+    /// Direction of the gap's middle and half its angle, radians.
+    pub(crate) fn gap_rad(&self) -> Option<(f32, f32)> {
+        self.gap.map(|gap| (gap.middle_rad, gap.half_rad))
+    }
+
     /// A point in the middle of the material, opposite the gap.
     pub(crate) fn material_point(&self) -> StagePoint {
         let away = self.gap.map_or(0.0, |g| g.middle_rad) + core::f32::consts::PI;

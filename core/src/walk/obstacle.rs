@@ -1,0 +1,188 @@
+//! What a walker goes round: convex sets with a radius, rings, and the bands along the floor's sides.
+//!
+//! A shortest way bends only on round corners of these: [`Bend`] is one, a circle of which an arc belongs
+//! to the outline. Nothing else about a shape matters to the search but whether a straight way passes
+//! through it and how far an arc goes before it runs into it.
+
+use super::obstacle_band::Band;
+use super::obstacle_convex as convex;
+use super::obstacle_leg::Leg;
+use super::obstacle_reach::Circle;
+use super::obstacle_ring::RingWall;
+use super::tangent::TOUCH_M;
+use crate::geom::{Region, Rounded, StagePoint, StageVector};
+use crate::props::Limit;
+
+/// Least radius of a bend, metres: a planned corner is told from a stop by having one.
+pub(super) const LEAST_BEND_M: f32 = 1e-4;
+
+/// The form of an obstacle.
+#[derive(Clone, Debug, PartialEq)]
+#[allow(clippy::large_enum_variant, reason = "there is no heap to put the larger one on")]
+pub(super) enum Shape {
+    Rounded(Rounded),
+    Ring(RingWall),
+    Band(Band),
+}
+
+/// One thing to keep out of.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Obstacle {
+    pub(super) limit: Limit,
+    pub(super) shape: Shape,
+    /// How much of the radius (or of a band's depth) is room that a stop may be inside of, metres.
+    pub(super) growth_m: f32,
+    /// True for props and furniture, whose room shrinks when it is asked how much is missing.
+    pub(super) yields: bool,
+    /// A disc that holds the shape without its radius.
+    pub(super) middle: StagePoint,
+    pub(super) about_m: f32,
+}
+
+/// A round corner: where a way may bend.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Bend {
+    pub(super) centre: StagePoint,
+    pub(super) radius_m: f32,
+    /// From the centre towards what the corner joins: a tangent leaves both on the corner's own side.
+    pub(super) sides: [StageVector; 2],
+    /// Unit direction and cosine of half the opening of a circle that is not closed.
+    pub(super) mouth: Option<(StageVector, f32)>,
+}
+
+impl Bend {
+    /// True when a way with unit direction `way` and the circle on its `sense` side touches the outline here.
+    pub(super) fn admits(&self, way: StageVector, sense: f32) -> bool {
+        let [before, after] = self.sides;
+        let within = |side: StageVector| sense * way.cross(side) >= -TOUCH_M;
+        let open = |(middle, cosine): (StageVector, f32)| (way.perp() * -sense).dot(middle) > cosine + 1e-6;
+        within(before) && within(after) && !self.mouth.is_some_and(open)
+    }
+
+    /// The most that a way turns on it, radians: half round for the end of a segment, less for a corner.
+    pub(super) fn most_turn(&self) -> f32 {
+        let is_disc = self.sides == [StageVector::default(); 2];
+        if is_disc { core::f32::consts::TAU } else { core::f32::consts::PI + 1e-3 }
+    }
+}
+
+/// An obstacle in one plan: its radius is less by `cut_m`.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Solid<'t> {
+    pub(super) of: &'t Obstacle,
+    pub(super) cut_m: f32,
+}
+
+impl Obstacle {
+    /// `footprint` grown by `growth_m`.
+    pub(super) fn grown(limit: Limit, footprint: &Region, growth_m: f32) -> Result<Self, crate::geom::GeomError> {
+        let (shape, middle, about_m) = match footprint.grown(growth_m)? {
+            Region::Rounded(set) => {
+                let least_m = if set.core().vertices().len() < 3 { LEAST_BEND_M } else { 0.0 };
+                let set = Rounded::new(set.core().clone(), set.radius_m().max(least_m))?;
+                let (middle, whole_m) = set.bounds();
+                let about_m = whole_m - set.radius_m();
+                (Shape::Rounded(set), middle, about_m)
+            }
+            Region::Ring(ring) => {
+                let wall = RingWall::of(&ring);
+                (Shape::Ring(wall), wall.centre, wall.outer_m)
+            }
+        };
+        let obstacle = Self { limit, shape, growth_m, yields: true, middle, about_m };
+        // What is thinner than the least bend keeps that much.
+        let bare_m = (obstacle.radius_m() - growth_m).max(obstacle.least_m());
+        Ok(Self { growth_m: obstacle.radius_m() - bare_m, ..obstacle })
+    }
+
+    /// A band along a side of the floor.
+    pub(super) fn band(limit: Limit, band: Band) -> Self {
+        let (middle, about_m) = band.bounds();
+        Self { limit, shape: Shape::Band(band), growth_m: band.depth_m, yields: false, middle, about_m }
+    }
+
+    /// By how much the core is grown, metres.
+    fn radius_m(&self) -> f32 {
+        match &self.shape {
+            Shape::Rounded(set) => set.radius_m(),
+            Shape::Ring(ring) => ring.grown_m,
+            Shape::Band(_) => 0.0,
+        }
+    }
+
+    fn least_m(&self) -> f32 {
+        match &self.shape {
+            Shape::Rounded(set) if set.core().vertices().len() >= 3 => 0.0,
+            Shape::Rounded(_) | Shape::Ring(_) => LEAST_BEND_M,
+            Shape::Band(_) => 0.0,
+        }
+    }
+}
+
+impl Solid<'_> {
+    /// By how much the core is grown in this plan, metres.
+    pub(super) fn radius_m(&self) -> f32 {
+        (self.of.radius_m() - self.cut_m).max(0.0)
+    }
+
+    /// Distance from `p`, metres; negative inside.
+    pub(super) fn signed_distance(&self, p: StagePoint) -> f32 {
+        match &self.of.shape {
+            Shape::Rounded(set) => set.core().signed_distance(p) - self.radius_m(),
+            Shape::Ring(ring) => ring.core_distance(p) - self.radius_m(),
+            Shape::Band(band) => band.signed_distance(p, self.cut_m),
+        }
+    }
+
+    /// Number of its bends.
+    pub(super) fn bends(&self) -> u8 {
+        match &self.of.shape {
+            Shape::Rounded(set) => set.core().vertices().len() as u8,
+            Shape::Ring(ring) => ring.bends(),
+            Shape::Band(_) => 2,
+        }
+    }
+
+    /// Bend `i`.
+    pub(super) fn bend(&self, i: u8) -> Option<Bend> {
+        match &self.of.shape {
+            Shape::Rounded(set) => convex::bend(set.core().vertices(), usize::from(i), self.bend_radius_m()),
+            Shape::Ring(ring) => ring.bend(i, self.bend_radius_m()),
+            Shape::Band(band) => band.bend(i, self.cut_m),
+        }
+    }
+
+    /// True when the leg passes through the inside.
+    pub(super) fn blocks(&self, leg: &Leg) -> bool {
+        let room_m = self.of.about_m + self.radius_m();
+        if leg.square_to(self.of.middle) >= room_m * room_m {
+            return false;
+        }
+        let keep_m = self.radius_m() - TOUCH_M;
+        match &self.of.shape {
+            Shape::Rounded(set) if keep_m > 0.0 => convex::square_to(set.core().vertices(), leg) < keep_m * keep_m,
+            Shape::Rounded(set) => convex::is_pierced(set.core().vertices(), leg, -keep_m),
+            Shape::Ring(ring) => ring.distance_to(leg) < keep_m,
+            Shape::Band(band) => band.is_crossed(leg, self.cut_m),
+        }
+    }
+
+    /// Lowers the circle's free turn to where it enters this obstacle.
+    pub(super) fn shorten(&self, circle: &mut Circle) {
+        let room_m = self.of.about_m + self.radius_m() + circle.radius_m;
+        let apart = self.of.middle - circle.centre;
+        if apart.dot(apart) >= room_m * room_m {
+            return;
+        }
+        let keep_m = self.radius_m() - TOUCH_M;
+        match &self.of.shape {
+            Shape::Rounded(set) => convex::shorten(set.core().vertices(), keep_m, circle),
+            Shape::Ring(ring) => ring.shorten(keep_m, circle),
+            Shape::Band(band) => band.shorten(self.cut_m, circle),
+        }
+    }
+
+    fn bend_radius_m(&self) -> f32 {
+        self.radius_m().max(LEAST_BEND_M)
+    }
+}
