@@ -99,3 +99,8 @@ pub const ZONE_POINTS: usize = 1024;
 pub const ZONE_RINGS: usize = 16;
 /// Bounds that an empty zone names.
 pub const ZONE_FIGHTING: usize = 3;
+
+/// Things that one planned way goes round: parts of props, furniture, bands of the floor, raised sides.
+pub const WALK_OBSTACLES: usize = 200;
+/// Arrivals at corners that planning one leg keeps.
+pub const WALK_LABELS: usize = 820;

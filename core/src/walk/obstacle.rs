@@ -14,7 +14,12 @@ use crate::geom::{Region, Rounded, StagePoint, StageVector};
 use crate::props::Limit;
 
 /// Least radius of a bend, metres: a planned corner is told from a stop by having one.
-pub(super) const LEAST_BEND_M: f32 = 1e-4;
+pub(super) const LEAST_BEND_M: f32 = 2e-5;
+/// Points, segments and rings are grown by this at least, metres: more than the tolerance, so that they stop people.
+pub(super) const LEAST_THICK_M: f32 = 1e-4;
+/// Length of a sharp bend's sides, metres: a way may run into it at up to 1e-3 rad, since its circle, which is
+/// rounder than the corner, hides a stop that stands at the corner's side. Such ways are tested against the corner itself.
+const SHARP_SIDE_M: f32 = 0.02;
 
 /// The form of an obstacle.
 #[derive(Clone, Debug, PartialEq)]
@@ -51,11 +56,23 @@ pub(super) struct Bend {
 }
 
 impl Bend {
+    /// A corner between the ways to its two neighbours.
+    pub(super) fn corner(centre: StagePoint, radius_m: f32, sides: [StageVector; 2]) -> Self {
+        let short = |side: StageVector| side.unit().unwrap_or_default() * SHARP_SIDE_M;
+        let is_sharp = radius_m <= LEAST_BEND_M;
+        Self {
+            centre,
+            radius_m: radius_m.max(LEAST_BEND_M),
+            sides: if is_sharp { sides.map(short) } else { sides },
+            mouth: None,
+        }
+    }
+
     /// True when a way with unit direction `way` and the circle on its `sense` side touches the outline here.
     pub(super) fn admits(&self, way: StageVector, sense: f32) -> bool {
         let [before, after] = self.sides;
         let within = |side: StageVector| sense * way.cross(side) >= -TOUCH_M;
-        let open = |(middle, cosine): (StageVector, f32)| (way.perp() * -sense).dot(middle) > cosine + 1e-6;
+        let open = |(middle, cosine): (StageVector, f32)| (way.perp() * -sense).dot(middle) > cosine;
         within(before) && within(after) && !self.mouth.is_some_and(open)
     }
 
@@ -78,7 +95,7 @@ impl Obstacle {
     pub(super) fn grown(limit: Limit, footprint: &Region, growth_m: f32) -> Result<Self, crate::geom::GeomError> {
         let (shape, middle, about_m) = match footprint.grown(growth_m)? {
             Region::Rounded(set) => {
-                let least_m = if set.core().vertices().len() < 3 { LEAST_BEND_M } else { 0.0 };
+                let least_m = if set.core().vertices().len() < 3 { LEAST_THICK_M } else { 0.0 };
                 let set = Rounded::new(set.core().clone(), set.radius_m().max(least_m))?;
                 let (middle, whole_m) = set.bounds();
                 let about_m = whole_m - set.radius_m();
@@ -90,7 +107,7 @@ impl Obstacle {
             }
         };
         let obstacle = Self { limit, shape, growth_m, yields: true, middle, about_m };
-        // What is thinner than the least bend keeps that much.
+        // What is thinner than the least keeps that much.
         let bare_m = (obstacle.radius_m() - growth_m).max(obstacle.least_m());
         Ok(Self { growth_m: obstacle.radius_m() - bare_m, ..obstacle })
     }
@@ -113,7 +130,7 @@ impl Obstacle {
     fn least_m(&self) -> f32 {
         match &self.shape {
             Shape::Rounded(set) if set.core().vertices().len() >= 3 => 0.0,
-            Shape::Rounded(_) | Shape::Ring(_) => LEAST_BEND_M,
+            Shape::Rounded(_) | Shape::Ring(_) => LEAST_THICK_M,
             Shape::Band(_) => 0.0,
         }
     }
@@ -134,6 +151,11 @@ impl Solid<'_> {
         }
     }
 
+    /// True when a way that touches it from outside cannot pass through it elsewhere.
+    pub(super) fn is_convex(&self) -> bool {
+        matches!(self.of.shape, Shape::Rounded(_)) && self.radius_m() > LEAST_BEND_M
+    }
+
     /// Number of its bends.
     pub(super) fn bends(&self) -> u8 {
         match &self.of.shape {
@@ -146,8 +168,8 @@ impl Solid<'_> {
     /// Bend `i`.
     pub(super) fn bend(&self, i: u8) -> Option<Bend> {
         match &self.of.shape {
-            Shape::Rounded(set) => convex::bend(set.core().vertices(), usize::from(i), self.bend_radius_m()),
-            Shape::Ring(ring) => ring.bend(i, self.bend_radius_m()),
+            Shape::Rounded(set) => convex::bend(set.core().vertices(), usize::from(i), self.radius_m()),
+            Shape::Ring(ring) => ring.bend(i, self.radius_m()),
             Shape::Band(band) => band.bend(i, self.cut_m),
         }
     }
@@ -180,9 +202,5 @@ impl Solid<'_> {
             Shape::Ring(ring) => ring.shorten(keep_m, circle),
             Shape::Band(band) => band.shorten(self.cut_m, circle),
         }
-    }
-
-    fn bend_radius_m(&self) -> f32 {
-        self.radius_m().max(LEAST_BEND_M)
     }
 }

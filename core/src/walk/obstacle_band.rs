@@ -45,7 +45,7 @@ impl Band {
         }
         let (x_m, to_other) = if i == 0 { (0.0, self.length_m) } else { (self.length_m, -self.length_m) };
         let sides = [self.along * to_other, self.along.perp() * -depth_m];
-        Some(Bend { centre: self.at(x_m, depth_m), radius_m: LEAST_BEND_M, sides, mouth: None })
+        Some(Bend::corner(self.at(x_m, depth_m), 0.0, sides))
     }
 
     /// True when the leg passes through it.

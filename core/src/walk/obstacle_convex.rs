@@ -11,7 +11,7 @@ pub(super) fn bend(vertices: &[StagePoint], i: usize, radius_m: f32) -> Option<B
     let count = vertices.len();
     let before = vertices.get((i + count - 1) % count)?;
     let after = vertices.get((i + 1) % count)?;
-    Some(Bend { centre, radius_m, sides: [*before - centre, *after - centre], mouth: None })
+    Some(Bend::corner(centre, radius_m, [*before - centre, *after - centre]))
 }
 
 /// Square of the distance between the core and the leg; 0 when they cross.

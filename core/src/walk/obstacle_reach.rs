@@ -54,8 +54,13 @@ impl Circle {
         points.into_iter().flatten().filter(|&at| counts(at - middle)).for_each(|at| self.enter_at(at));
     }
 
+    /// True when it is walked round clockwise.
+    pub(super) fn is_clockwise(&self) -> bool {
+        self.round.sense < 0.0
+    }
+
     /// Radians from the start to a direction, 0 to a full turn.
-    pub(super) fn ahead(&self, direction: StageVector) -> f32 {
+    fn ahead(&self, direction: StageVector) -> f32 {
         let cross = self.round.sense * self.start.cross(direction);
         let angle = libm::atan2f(cross, self.start.dot(direction));
         if angle < 0.0 { angle + core::f32::consts::TAU } else { angle }

@@ -1,10 +1,13 @@
 //! A ring as an obstacle: its outer circle and the corners of its gap are bends, its hole is not.
 
-use super::obstacle::Bend;
+use super::obstacle::{Bend, LEAST_THICK_M};
 use super::obstacle_leg::Leg;
 use super::obstacle_reach::Circle;
 use crate::geom::{Ring, StagePoint, StageVector, meet, segment};
-use super::obstacle::LEAST_BEND_M;
+
+/// How far a corner's arc and the outer circle that it joins overlap, radians and metres: where two circles
+/// touch from inside, rounding moves the touching point by millimetres and the outline by micrometres.
+const JOINT: f32 = 2e-3;
 
 /// A ring with what is asked about it again and again worked out once.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -22,8 +25,9 @@ pub(super) struct RingWall {
 struct Mouth {
     /// Unit vector from the centre to the middle of the gap.
     middle: StageVector,
-    /// Cosine of half the gap's angle.
+    /// Cosine of half the gap's angle, and of what is left of it beyond the joints.
     cosine: f32,
+    open_cosine: f32,
     /// Where the material begins, counter-clockwise from the gap, and where it ends: unit vectors from the centre.
     ends: [StageVector; 2],
 }
@@ -36,10 +40,11 @@ impl RingWall {
             Mouth {
                 middle: heading(middle_rad),
                 cosine: libm::cosf(half_rad),
+                open_cosine: libm::cosf((half_rad - JOINT).max(0.0)),
                 ends: [heading(middle_rad + half_rad), heading(middle_rad - half_rad)],
             }
         });
-        Self { centre: ring.bounds().0, inner_m, outer_m, grown_m: ring.grown_m().max(LEAST_BEND_M), mouth }
+        Self { centre: ring.bounds().0, inner_m, outer_m, grown_m: ring.grown_m().max(LEAST_THICK_M), mouth }
     }
 
     /// The outer circle, and four corners where there is a gap.
@@ -51,16 +56,21 @@ impl RingWall {
     pub(super) fn bend(&self, i: u8, grown_m: f32) -> Option<Bend> {
         let Some(mouth) = self.mouth else {
             let sides = [StageVector::default(); 2];
-            return (i == 0).then_some(Bend { centre: self.centre, radius_m: self.outer_m + grown_m, sides, mouth: None });
+            return (i == 0).then_some(Bend {
+                centre: self.centre,
+                radius_m: self.outer_m + grown_m,
+                sides,
+                mouth: None,
+            });
         };
         if i == 0 {
-            let (sides, opening) = ([StageVector::default(); 2], Some((mouth.middle, mouth.cosine)));
+            let (sides, opening) = ([StageVector::default(); 2], Some((mouth.middle, mouth.open_cosine)));
             return Some(Bend { centre: self.centre, radius_m: self.outer_m + grown_m, sides, mouth: opening });
         }
-        let (end, is_inner) = (usize::from(i - 1) / 2, i % 2 == 0);
+        let (end, is_inner) = (usize::from(i - 1) / 2, i.is_multiple_of(2));
         let out = *mouth.ends.get(end)?;
         // Material lies counter-clockwise of the first end and clockwise of the second.
-        let into = if end == 0 { out.perp() } else { -out.perp() };
+        let into = out.perp() * if end == 0 { JOINT } else { -JOINT };
         let (radius_m, other) = if is_inner { (self.inner_m, out) } else { (self.outer_m, -out) };
         let sides = [into, other * (self.outer_m - self.inner_m)];
         Some(Bend { centre: self.centre + out * radius_m, radius_m: grown_m, sides, mouth: None })
@@ -72,9 +82,9 @@ impl RingWall {
         let radius_m = v.length();
         let across = (self.inner_m - radius_m).max(radius_m - self.outer_m);
         let Some(mouth) = self.mouth else { return across };
-        let to_end = mouth.ends.map(|out| {
-            segment::distance(p, self.centre + out * self.inner_m, self.centre + out * self.outer_m)
-        });
+        let to_end = mouth
+            .ends
+            .map(|out| segment::distance(p, self.centre + out * self.inner_m, self.centre + out * self.outer_m));
         let to_end = to_end.into_iter().fold(f32::INFINITY, f32::min);
         match (self.is_material(v), across < 0.0) {
             (false, _) => to_end,
@@ -121,7 +131,8 @@ impl RingWall {
             circle.enter_side(inner + off, outer + off, |_| true);
             circle.enter_disc(inner, keep_m);
             circle.enter_disc(outer, keep_m);
-            if circle.centre == self.centre {
+            // The outer circle itself ends where the gap begins.
+            if circle.centre == self.centre && (i == 0) == circle.is_clockwise() {
                 circle.enter_at(outer);
             }
         }

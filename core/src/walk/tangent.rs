@@ -41,11 +41,6 @@ impl Round {
         way.perp() * -self.sense
     }
 
-    /// The point of the circle in the direction `normal`.
-    pub(super) fn at(&self, normal: StageVector) -> StagePoint {
-        self.centre + normal * self.radius_m
-    }
-
     /// Radians from one normal to another in this circle's sense, 0 to a full turn.
     ///
     /// A turn back by less than the tolerance is none: rounding must not send anybody once round.

@@ -1,0 +1,84 @@
+//! What a walker goes round: the floor's end and its bands, props, furniture, raised sides.
+
+use heapless::Vec;
+
+use super::error::{Store, WalkError};
+use super::obstacle::{Obstacle, Solid};
+use super::obstacle_leg::Leg;
+use super::obstacle_reach::Circle;
+use super::terrain_floor::{Floor, bands};
+use crate::geom::{Region, StagePoint};
+use crate::props::{KeepOutError, Limit};
+use crate::show::{Entry, FloorOutline};
+
+/// What a walker of one class goes round, `N` things at most ([`crate::limits::WALK_OBSTACLES`] is the most
+/// that a plan takes). About 190 bytes for each, so the caller chooses.
+#[derive(Clone, Debug)]
+pub struct Terrain<const N: usize> {
+    pub(super) floor: Floor,
+    pub(super) obstacles: Vec<Obstacle, N>,
+}
+
+impl<const N: usize> Terrain<N> {
+    /// The floor alone: its end, its bands, and the entries through them.
+    ///
+    /// # Errors
+    /// [`WalkError::Floor`] for an outline that is not a simple counter-clockwise polygon, [`WalkError::Full`].
+    pub fn bare(floor: &FloorOutline, entries: &[Entry]) -> Result<Self, WalkError> {
+        let mut terrain = Self { floor: Floor::of(floor, entries)?, obstacles: Vec::new() };
+        bands(floor, entries, &mut |obstacle| terrain.add(obstacle))?;
+        Ok(terrain)
+    }
+
+    /// Adds a thing: `footprint`, which nobody may walk into, and room of `growth_m` round it, which only a stop
+    /// may be in. Things thinner than 0.1 mm count as that thick.
+    ///
+    /// # Errors
+    /// [`WalkError::KeepOut`] for a growth that is negative or not finite, [`WalkError::Full`].
+    pub fn push(&mut self, limit: Limit, footprint: &Region, growth_m: f32) -> Result<(), WalkError> {
+        let obstacle = Obstacle::grown(limit, footprint, growth_m);
+        self.add(obstacle.map_err(|fault| KeepOutError::Shape { limit, fault })?)
+    }
+
+    pub(super) fn add(&mut self, obstacle: Obstacle) -> Result<(), WalkError> {
+        let full = WalkError::Full { what: Store::Obstacles, capacity: N.min(crate::limits::WALK_OBSTACLES) };
+        if self.obstacles.len() >= crate::limits::WALK_OBSTACLES {
+            return Err(full);
+        }
+        self.obstacles.push(obstacle).map_err(|_| full)
+    }
+}
+
+/// A terrain as one plan sees it: every obstacle's radius is less by its cut.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Ground<'a> {
+    pub(super) floor: &'a Floor,
+    pub(super) obstacles: &'a [Obstacle],
+    pub(super) cuts: &'a [f32],
+}
+
+impl<'a> Ground<'a> {
+    pub(super) fn solids(&self) -> impl Iterator<Item = Solid<'a>> + use<'a> {
+        self.obstacles.iter().zip(self.cuts).map(|(of, &cut_m)| Solid { of, cut_m })
+    }
+
+    /// Obstacle `i`.
+    pub(super) fn solid(&self, i: u8) -> Option<Solid<'a>> {
+        let i = usize::from(i);
+        Some(Solid { of: self.obstacles.get(i)?, cut_m: *self.cuts.get(i)? })
+    }
+
+    /// True when the straight way leaves the floor or passes through an obstacle other than the two that it
+    /// touches from outside, whose indices are `touched`.
+    pub(super) fn blocks(&self, from: StagePoint, to: StagePoint, touched: [u8; 2]) -> bool {
+        let leg = Leg::new(from, to);
+        let others = self.solids().enumerate().filter(|(i, _)| !touched.iter().any(|&t| usize::from(t) == *i));
+        self.floor.blocks(&leg) || others.map(|(_, solid)| solid).any(|solid| solid.blocks(&leg))
+    }
+
+    /// Shortens the circle's free turn to where it leaves the floor or enters an obstacle.
+    pub(super) fn shorten(&self, circle: &mut Circle) {
+        self.floor.shorten(circle);
+        self.solids().for_each(|solid| solid.shorten(circle));
+    }
+}

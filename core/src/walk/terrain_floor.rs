@@ -1,0 +1,198 @@
+//! The floor's end, the bands along its sides, and the entries through them.
+
+use heapless::Vec;
+
+use super::error::WalkError;
+use super::obstacle::Obstacle;
+use super::obstacle_band::Band;
+use super::obstacle_leg::Leg;
+use super::obstacle_reach::Circle;
+use super::tangent::TOUCH_M;
+use crate::geom::{Convex, GeomError, Region, Rounded, StagePoint, polygon, segment};
+use crate::limits as cap;
+use crate::props::{Limit, ground::band_m};
+use crate::show::{Edge, Entry, FloorOutline, Passage};
+
+/// A stop this near to a side is at the floor's edge, metres.
+const AT_EDGE_M: f32 = 1e-3;
+
+/// The floor's outline and where it may be crossed.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Floor {
+    outline: Vec<StagePoint, { cap::FLOOR_VERTICES }>,
+    levels: Vec<bool, { cap::FLOOR_VERTICES }>,
+    gates: Vec<Gate, { cap::ENTRIES }>,
+    is_convex: bool,
+}
+
+/// An entry on its side of the floor.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Gate {
+    side: u8,
+    /// Where it begins and ends along the side, metres from the side's first vertex.
+    span_m: (f32, f32),
+    passage: Passage,
+}
+
+/// Which way a stop at the edge is crossed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum End {
+    Start,
+    Between,
+    Goal,
+}
+
+impl Floor {
+    pub(super) fn of(floor: &FloorOutline, entries: &[Entry]) -> Result<Self, WalkError> {
+        let outline = floor.vertices.clone();
+        polygon::check(&outline).map_err(WalkError::Floor)?;
+        if polygon::signed_area(&outline) < 0.0 || floor.edges.len() != outline.len() {
+            return Err(WalkError::Floor(GeomError::NotConvex));
+        }
+        let levels = floor.edges.iter().map(|&edge| edge == Edge::Level).collect();
+        let is_convex = polygon::is_convex(&outline);
+        let mut gates = Vec::new();
+        for entry in entries {
+            let gate = Gate::of(entry, &outline).ok_or(WalkError::Floor(GeomError::Collinear))?;
+            gates.push(gate).map_err(|_| WalkError::Floor(GeomError::TooMany))?;
+        }
+        Ok(Self { outline, levels, gates, is_convex })
+    }
+
+    /// What keeps a stop from being an end of a way, and by how much: off the floor, or at an edge that nobody
+    /// may cross there.
+    pub(super) fn refuses(&self, p: StagePoint, end: End) -> Option<(Limit, f32)> {
+        if !polygon::contains(&self.outline, p) {
+            return Some((Limit::OffFloor, polygon::boundary_distance(&self.outline, p)));
+        }
+        let sides = polygon::sides(&self.outline).zip(&self.levels).enumerate();
+        let at_edge = sides.filter(|&(_, ((a, b), &is_level))| !is_level && segment::distance(p, a, b) < AT_EDGE_M);
+        let mut closed = at_edge.filter(|&(i, ((a, b), _))| {
+            let lets = |g: &Gate| usize::from(g.side) == i && g.has(p, (a, b)) && g.lets(end);
+            !self.gates.iter().any(lets)
+        });
+        closed.next().map(|(i, _)| (Limit::Edge(i as u8), AT_EDGE_M))
+    }
+
+    /// True when the leg, which starts on the floor, leaves it.
+    pub(super) fn blocks(&self, leg: &Leg) -> bool {
+        let beyond = |p: StagePoint| {
+            polygon::sides(&self.outline)
+                .any(|(a, b)| (b - a).cross(p - a) < 0.0 && (b - a).unit().is_some_and(|u| u.cross(p - a) < -TOUCH_M))
+        };
+        if self.is_convex { beyond(leg.to) } else { self.leaves_concave(leg) }
+    }
+
+    /// Looks in the middle of every run between two sides that the leg crosses.
+    fn leaves_concave(&self, leg: &Leg) -> bool {
+        let mut shares = Vec::<f32, { cap::FLOOR_VERTICES + 2 }>::from_slice(&[0.0, 1.0]).unwrap_or_default();
+        for (a, b) in polygon::sides(&self.outline) {
+            let side = b - a;
+            let (first, last) = (side.cross(leg.from - a), side.cross(leg.to - a));
+            if first * last < 0.0 {
+                shares.push(first / (first - last)).unwrap_or(());
+            }
+        }
+        shares.sort_unstable_by(f32::total_cmp);
+        let off = |p: StagePoint| {
+            polygon::locate(&self.outline, p) == polygon::Place::Outside
+                && polygon::boundary_distance(&self.outline, p) > TOUCH_M
+        };
+        off(leg.to) || shares.windows(2).any(|w| matches!(*w, [a, b] if off(leg.point((a + b) / 2.0))))
+    }
+
+    /// Shortens the circle's free turn to where it leaves the floor.
+    pub(super) fn shorten(&self, circle: &mut Circle) {
+        for (a, b) in polygon::sides(&self.outline) {
+            let Some(side) = (b - a).unit() else { continue };
+            let off = side.perp() * -TOUCH_M;
+            circle.enter_side(a + off, b + off, |_| true);
+        }
+    }
+}
+
+impl Gate {
+    fn of(entry: &Entry, outline: &[StagePoint]) -> Option<Self> {
+        let far = |&(_, (a, b)): &(usize, (StagePoint, StagePoint))| segment::distance(entry.at, a, b);
+        let (i, (a, b)) = polygon::sides(outline).enumerate().min_by(|x, y| far(x).total_cmp(&far(y)))?;
+        let middle_m = a.distance(segment::nearest(entry.at, a, b));
+        let half_m = entry.width_m / 2.0;
+        Some(Self { side: i as u8, span_m: (middle_m - half_m, middle_m + half_m), passage: entry.passage })
+    }
+
+    fn has(&self, p: StagePoint, (a, b): (StagePoint, StagePoint)) -> bool {
+        let along_m = (b - a).unit().map_or(0.0, |u| u.dot(p - a));
+        along_m >= self.span_m.0 - TOUCH_M && along_m <= self.span_m.1 + TOUCH_M
+    }
+
+    fn lets(&self, end: End) -> bool {
+        match end {
+            End::Start => self.passage != Passage::Out,
+            End::Goal => self.passage != Passage::In,
+            End::Between => true,
+        }
+    }
+}
+
+type Gates = Vec<Gate, { cap::ENTRIES }>;
+
+/// Calls `add` with the bands along the sides, cut at the entries, and the discs that they end in at corners.
+pub(super) fn bands(
+    floor: &FloorOutline,
+    entries: &[Entry],
+    add: &mut impl FnMut(Obstacle) -> Result<(), WalkError>,
+) -> Result<(), WalkError> {
+    let mut gates: Gates = entries.iter().filter_map(|entry| Gate::of(entry, &floor.vertices)).collect();
+    gates.sort_unstable_by(|a, b| a.span_m.0.total_cmp(&b.span_m.0));
+    for (i, ((a, b), &edge)) in polygon::sides(&floor.vertices).zip(&floor.edges).enumerate() {
+        let depth_m = band_m(floor, edge);
+        let (Some(along), true) = ((b - a).unit(), depth_m > 0.0) else { continue };
+        let (length_m, mut from_m, mut opens) = (a.distance(b), 0.0_f32, false);
+        let piece = |from_m: f32, to_m: f32, opens: [bool; 2]| {
+            let band = Band { from: a + along * from_m, along, length_m: to_m - from_m, depth_m, opens };
+            Obstacle::band(Limit::Edge(i as u8), band)
+        };
+        for gate in gates.iter().filter(|g| usize::from(g.side) == i) {
+            if gate.span_m.0 > from_m + AT_EDGE_M {
+                add(piece(from_m, gate.span_m.0, [opens, true]))?;
+            }
+            (from_m, opens) = (from_m.max(gate.span_m.1), true);
+        }
+        if length_m > from_m + AT_EDGE_M {
+            add(piece(from_m, length_m, [opens, false]))?;
+        }
+    }
+    corners(floor, &gates, add)
+}
+
+/// The round ends of the bands, at the corners where they lie on the floor and in no entry of their side.
+fn corners(
+    floor: &FloorOutline,
+    gates: &Gates,
+    add: &mut impl FnMut(Obstacle) -> Result<(), WalkError>,
+) -> Result<(), WalkError> {
+    let count = floor.vertices.len();
+    let vertex = |i: usize| floor.vertices.get(i % count).copied().unwrap_or_default();
+    for i in 0..count {
+        let before = (i + count - 1) % count;
+        let (here, into, out) = (vertex(i), vertex(i) - vertex(before), vertex(i + 1) - vertex(i));
+        let sides = [(before, into.length()), (i, 0.0)];
+        let depths = sides.map(|(side, along_m)| {
+            let is_open = |g: &Gate| usize::from(g.side) == side && g.span_m.0 <= along_m && g.span_m.1 >= along_m;
+            let depth_m = floor.edges.get(side).map_or(0.0, |&edge| band_m(floor, edge));
+            if gates.iter().any(is_open) { 0.0 } else { depth_m }
+        });
+        let (side, depth_m) = if depths[0] > depths[1] { (before, depths[0]) } else { (i, depths[1]) };
+        let is_reflex = into.cross(out) < 0.0;
+        if is_reflex || (into.dot(out) > 0.0 && depths[0] != depths[1]) {
+            add(disc(Limit::Edge(side as u8), here, depth_m)?)?;
+        }
+    }
+    Ok(())
+}
+
+fn disc(limit: Limit, at: StagePoint, radius_m: f32) -> Result<Obstacle, WalkError> {
+    let point = Convex::point(at).and_then(|core| Rounded::new(core, 0.0)).map_err(WalkError::Floor)?;
+    let grown = Obstacle::grown(limit, &Region::Rounded(point), radius_m).map_err(WalkError::Floor)?;
+    Ok(Obstacle { yields: false, ..grown })
+}
