@@ -30,7 +30,7 @@ fn view(dice: &mut Dice, show: &Show) -> View {
         labels: dice.one_in(2),
         level: dice.byte(),
         pulse: dice.byte(),
-        drift: dice.byte(),
+        flow_ms: dice.bits() as u32,
         floor_level: dice.byte(),
         state,
         shown: Shown { marks: dice.bits(), props: dice.bits() as u32 },

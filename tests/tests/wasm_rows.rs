@@ -18,7 +18,7 @@ const VIEWS: usize = 40;
 fn view(dice: &mut Dice, show: &Show) -> View {
     let mode = MODES[dice.below(MODES.len())];
     let cue = CueId(dice.below(show.cues.len()) as u8);
-    View { labels: dice.one_in(2), pulse: dice.byte(), drift: dice.byte(), ..View::new(mode, Some(cue)) }
+    View { labels: dice.one_in(2), pulse: dice.byte(), flow_ms: dice.bits() as u32, ..View::new(mode, Some(cue)) }
 }
 
 /// The checksum of all rows, or `None` when the box's memory cannot hold the view: a wasm module has the same.

@@ -11,6 +11,7 @@ use crate::show::{Edge, Entry, FloorOutline, PhysicalKind, Show};
 use super::frame::Frame;
 use super::ink;
 use super::item::{Pass, item};
+use super::numbers::Numbers;
 use super::sheet::Sheet;
 use super::sides::Sides;
 use super::sizes::Sizes;
@@ -170,10 +171,13 @@ fn ticks(
     let count = libm::floorf((to - from) / spacing);
     let inset = (to - from - count * spacing) * 0.5;
     let mut at = from + inset + spacing * 0.5;
+    // Ticks give way to numbers in every mode, so that the edge stays the same from mode to mode.
+    let numbers = Numbers::of(show, sizes);
     while at < to && root > 0.0 {
-        let blocked = next_entry(side, &show.entries, at - 2.0 * sizes.line_m - half)
+        let in_entry = next_entry(side, &show.entries, at - 2.0 * sizes.line_m - half)
             .is_some_and(|gap| gap.0 < at + 2.0 * sizes.line_m + half);
-        if !blocked {
+        let on_number = numbers.is_some_and(|n| n.meets(side.frame.at(at, root), half));
+        if !in_entry && !on_number {
             rectangle(scene, side, (at - half, at + half), (tip, root - pass.grow_m))?;
         }
         at += spacing;

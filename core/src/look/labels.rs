@@ -156,13 +156,22 @@ fn from_downstage_m(show: &Show, at: StagePoint) -> f32 {
 
 /// Draws `text` on its plate.
 pub(super) fn draw(scene: &mut Sheet<'_, '_>, text: &str, ink: Rgba, lay: &Lay) -> Result<(), SceneFull> {
+    plated(scene, text, ink, (lay, lay.size.half_plate(text.chars().count())))
+}
+
+/// Draws `text` on a plate that reaches half a width `w` and half a depth `d` from its middle, metres.
+pub(super) fn plated(
+    scene: &mut Sheet<'_, '_>,
+    text: &str,
+    ink: Rgba,
+    (lay, (w, d)): (&Lay, (f32, f32)),
+) -> Result<(), SceneFull> {
     let count = text.chars().count();
     if count == 0 {
         return Ok(());
     }
     let right = -lay.up.perp();
     let (half_w, half_d) = (lay.size.row_m(count) * 0.5, lay.size.depth_m * 0.5);
-    let (w, d) = lay.size.half_plate(count);
     let corner = |x: f32, y: f32| lay.at + right * x + lay.up * y;
     let plate = [corner(-w, -d), corner(w, -d), corner(w, d), corner(-w, d)];
     if !scene.shows(&Bounds::of(&plate)) {

@@ -20,6 +20,7 @@ mod item;
 pub mod labels;
 pub mod lines;
 pub mod marks;
+pub mod numbers;
 pub mod orient;
 mod panels;
 mod path;

@@ -15,8 +15,9 @@ pub struct View {
     pub level: u8,
     /// Phase of the stand-by pulse in 256ths of its period; 0 is steady and full.
     pub pulse: u8,
-    /// Phase of flowing chevrons in 256ths of their spacing.
-    pub drift: u8,
+    /// Milliseconds since people were told to go: how far the dots of their walk lines have flowed by then.
+    /// Only [`MarkState::Go`] flows.
+    pub flow_ms: u32,
     /// State of every called mark in STANDBY; in other modes the mode alone decides.
     pub state: MarkState,
     /// What AIR may show.
@@ -52,7 +53,7 @@ pub enum MarkState {
     Later,
     /// Be ready: the outline is open in the middle of each side.
     StandBy,
-    /// Walk now: as stand by, while the chevrons of the walk line flow.
+    /// Walk now: as stand by, while the dots of the walk line flow.
     Go,
     /// In place: the outline is closed and dimmed to 30 % of its light.
     Arrived,
@@ -77,7 +78,7 @@ impl View {
             labels: matches!(mode, Mode::Brief | Mode::Build),
             level: 255,
             pulse: 0,
-            drift: 0,
+            flow_ms: 0,
             state: MarkState::StandBy,
             shown: Shown { marks: 0, props: 0 },
             scenic: false,
@@ -85,6 +86,13 @@ impl View {
             canvas: None,
             panel_numbers: PANEL_NUMBERS,
         }
+    }
+
+    /// The same view `elapsed_s` seconds after people were told to go: dots and chevrons of their lines flow at
+    /// the pace of whoever walks there. Times before the start count as the start.
+    pub fn flowing(self, elapsed_s: f32) -> Self {
+        // A cast to an integer holds what is too large or no number within its range.
+        Self { state: MarkState::Go, flow_ms: libm::roundf(elapsed_s * 1000.0) as u32, ..self }
     }
 
     /// The same view of one canvas alone.

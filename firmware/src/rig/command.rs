@@ -13,7 +13,7 @@ use underfoot_core::look::{MarkState, Shown, View};
 use underfoot_core::show::{CueId, Mode};
 
 /// Bytes of a view.
-pub const VIEW_BYTES: usize = 24;
+pub const VIEW_BYTES: usize = 28;
 /// Bytes of a [`Painted`].
 pub const PAINTED_BYTES: usize = 17;
 
@@ -81,8 +81,7 @@ pub fn view_to_bytes(view: &View) -> [u8; VIEW_BYTES] {
     bytes[2] = view.labels.into();
     bytes[3] = view.level;
     bytes[4] = view.pulse;
-    bytes[5] = view.drift;
-    bytes[6] = match view.state {
+    bytes[5] = match view.state {
         MarkState::Steady => 0,
         MarkState::Later => 1,
         MarkState::StandBy => 2,
@@ -90,12 +89,13 @@ pub fn view_to_bytes(view: &View) -> [u8; VIEW_BYTES] {
         MarkState::Arrived => 4,
         MarkState::Off { .. } => 5,
     };
-    bytes[7] = view.floor_level;
+    bytes[6] = view.floor_level;
     bytes[8..16].copy_from_slice(&view.shown.marks.to_le_bytes());
     bytes[16..20].copy_from_slice(&view.shown.props.to_le_bytes());
     if let MarkState::Off { toward_deg } = view.state {
         bytes[20..24].copy_from_slice(&toward_deg.to_le_bytes());
     }
+    bytes[24..28].copy_from_slice(&view.flow_ms.to_le_bytes());
     bytes
 }
 
@@ -104,7 +104,7 @@ pub fn view_from_bytes(bytes: &[u8; VIEW_BYTES]) -> Option<View> {
     let mode = *MODES.get(usize::from(bytes[0]))?;
     let cue = (bytes[1] != u8::MAX).then_some(CueId(bytes[1]));
     let [m0, m1, m2, m3, m4, m5, m6, m7] = *bytes[8..].first_chunk()?;
-    let state = match bytes[6] {
+    let state = match bytes[5] {
         0 => MarkState::Steady,
         1 => MarkState::Later,
         2 => MarkState::StandBy,
@@ -121,8 +121,8 @@ pub fn view_from_bytes(bytes: &[u8; VIEW_BYTES]) -> Option<View> {
         labels: bytes[2] != 0,
         level: bytes[3],
         pulse: bytes[4],
-        drift: bytes[5],
-        floor_level: bytes[7],
+        floor_level: bytes[6],
+        flow_ms: u32::from_le_bytes(*bytes[24..].first_chunk()?),
         state,
         shown,
         ..View::new(mode, cue)
@@ -141,7 +141,7 @@ mod tests {
                     labels: true,
                     level: 3,
                     pulse: 4,
-                    drift: 5,
+                    flow_ms: 0x8000_0005,
                     floor_level: 6,
                     state,
                     shown: Shown { marks: 1 << 63 | 7, props: 0x8000_0001 },

@@ -36,7 +36,7 @@ fn every_view(show: &Show, mut check: impl FnMut(&View, &Scene<'_>)) {
                     continue;
                 }
                 let shown = Shown { marks: u64::MAX, props: u32::MAX };
-                let view = View { state, shown, labels: true, pulse: 9, drift: 77, ..View::new(mode, cue) };
+                let view = View { state, shown, labels: true, pulse: 9, flow_ms: 771, ..View::new(mode, cue) };
                 with_scene(show, &view, |scene| check(&view, scene));
             }
         }
