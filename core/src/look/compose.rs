@@ -9,10 +9,12 @@ use crate::show::{Cue, CuePlace, CueProp, Mark, Mode, Presence, Prop, Show, Who}
 use super::frame::Frame;
 use super::labels::{Taken, Wanted};
 use super::marks::{self, Dress};
+use super::numbers::Numbers;
 use super::sheet::{Bounds, Sheet};
 use super::sizes::Sizes;
 use super::view::{MarkState, View};
-use super::{edges, ink, labels, lines, orient, placed, props, pulse, scenic};
+use super::ways::Ways;
+use super::{edges, ink, labels, orient, placed, props, pulse, scenic};
 
 /// Appends what `view` shows of `show` to `scene`, lowest first: edges, props, walk lines, marks, labels.
 ///
@@ -37,8 +39,6 @@ pub fn compose(show: &Show, view: &View, scene: &mut Scene<'_>) -> Result<(), Sc
     }
 }
 
-/// A line that begins this close to a mark begins on it, metres.
-const SAME_PLACE_M: f32 = 0.05;
 /// A prop's name closer than this to a mark would be written over it, metres.
 const NAME_CLEAR_M: f32 = 0.6;
 
@@ -52,6 +52,10 @@ struct Hand<'a> {
 impl Hand<'_> {
     fn edges(&self, scene: &mut Sheet<'_, '_>) -> Result<(), SceneFull> {
         edges::draw(scene, &self.sizes, self.show, self.view.level)
+    }
+
+    fn numbers(&self, scene: &mut Sheet<'_, '_>, level: u8) -> Result<(), SceneFull> {
+        Numbers::of(self.show, &self.sizes).map_or(Ok(()), |numbers| numbers.draw(scene, level))
     }
 
     fn worklight(&self, scene: &mut Sheet<'_, '_>) -> Result<(), SceneFull> {
@@ -72,12 +76,13 @@ impl Hand<'_> {
         let fresh_prop = |p: &&CueProp| now_props.iter().all(|q| q.prop != p.prop);
         let fresh_place = |p: &&CuePlace| now_places.iter().all(|q| q.mark != p.mark || q.person != p.person);
         self.edges(scene)?;
+        self.numbers(scene, level)?;
         now_props.iter().try_for_each(|p| self.prop(scene, (now, p), p.presence, level))?;
         next_props.iter().filter(fresh_prop).try_for_each(|p| self.prop(scene, (next, p), Presence::Coming, level))?;
         now_props.iter().try_for_each(|p| self.prop_label(scene, (now, p), level))?;
         next_props.iter().filter(fresh_prop).try_for_each(|p| self.prop_label(scene, (next, p), level))?;
-        next_places.iter().filter(fresh_place).try_for_each(|p| self.line(scene, p, MarkState::Later, level))?;
-        now_places.iter().try_for_each(|p| self.line(scene, p, MarkState::Steady, level))?;
+        let later = next_places.iter().filter(fresh_place).map(|p| (p, MarkState::Later));
+        self.lines(scene, now_places.iter().map(|p| (p, MarkState::Steady)).chain(later), level)?;
         next_places.iter().filter(fresh_place).try_for_each(|p| self.mark(scene, p, MarkState::Later, level))?;
         now_places.iter().try_for_each(|p| self.mark(scene, p, MarkState::Steady, level))?;
         let unnamed = |p: &&CuePlace| now_places.iter().all(|q| q.mark != p.mark);
@@ -87,11 +92,12 @@ impl Hand<'_> {
     fn standby(&self, scene: &mut Sheet<'_, '_>, now: Option<&Cue>) -> Result<(), SceneFull> {
         let level = scale(self.view.level, self.show.look.brief_level);
         self.edges(scene)?;
+        self.numbers(scene, level)?;
         for prop in self.props_of(now).iter().filter(|p| p.presence != Presence::Leaving) {
             self.prop(scene, (now, prop), prop.presence, level)?;
         }
         let places = self.places_of(now);
-        places.iter().try_for_each(|p| self.line(scene, p, self.view.state, level))?;
+        self.lines(scene, places.iter().map(|p| (p, self.view.state)), level)?;
         places.iter().try_for_each(|p| self.mark(scene, p, self.view.state, level))?;
         self.mark_labels(scene, places.iter(), level)
     }
@@ -113,9 +119,10 @@ impl Hand<'_> {
     fn reset(&self, scene: &mut Sheet<'_, '_>, next: Option<&Cue>) -> Result<(), SceneFull> {
         let level = self.view.level;
         self.edges(scene)?;
+        self.numbers(scene, level)?;
         self.props_of(next).iter().try_for_each(|p| self.prop(scene, (next, p), p.presence, level))?;
         let places = self.places_of(next);
-        places.iter().try_for_each(|p| self.line(scene, p, MarkState::Steady, level))?;
+        self.lines(scene, places.iter().map(|p| (p, MarkState::Steady)), level)?;
         places.iter().try_for_each(|p| self.mark(scene, p, MarkState::Steady, level))?;
         self.mark_labels(scene, places.iter(), level)
     }
@@ -142,16 +149,17 @@ impl Hand<'_> {
         props::draw(scene, &self.sizes, self.show, prop, (&frame, presence, level))
     }
 
-    fn line(&self, scene: &mut Sheet<'_, '_>, p: &CuePlace, state: MarkState, level: u8) -> Result<(), SceneFull> {
-        let Some(line) = p.line.and_then(|l| self.show.lines.get(l.index())) else { return Ok(()) };
-        let who = self.who(p).unwrap_or(line.who);
-        let end = self.mark_of(p).map(|m| (m.at, self.reach_m(p, m)));
-        let drift = if state == MarkState::Go { self.view.drift } else { 0 };
-        let ink = ink::of(who).dimmed(level);
-        let points = self.show.points_of(line);
-        let first = |m: &&Mark| points.first().is_some_and(|p| p.at.distance(m.at) < SAME_PLACE_M);
-        let start = self.show.marks.iter().find(first).map(|m| (m.at, marks::reach_m(m.kind, who, self.sizes.line_m)));
-        lines::draw(scene, &self.sizes, (line, points), (ink, drift, state == MarkState::Later), [start, end])
+    /// Draws the lines of what is called, that which matters most first.
+    fn lines<'p>(
+        &self,
+        scene: &mut Sheet<'_, '_>,
+        called: impl Iterator<Item = (&'p CuePlace, MarkState)> + Clone,
+        level: u8,
+    ) -> Result<(), SceneFull>
+    where
+        Self: 'p,
+    {
+        Ways::of(self.show, &self.sizes, called, (self.view.flow_ms, level)).draw(scene)
     }
 
     fn mark(&self, scene: &mut Sheet<'_, '_>, p: &CuePlace, state: MarkState, level: u8) -> Result<(), SceneFull> {

@@ -1,7 +1,7 @@
 //! Walk lines: dots or chevrons at even steps of arc length, round bends too.
 //!
 //! When people are told to go they flow on at the pace of whoever walks there. Nothing blinks: each is drawn all the
-//! time, and where it has to give way it shrinks to nothing over its own length and grows again beyond.
+//! time, and where it has to give way it shrinks to nothing over half its length and grows again beyond.
 
 use crate::paint::{Rgba, SceneFull};
 use crate::show::{Dots, Line};
@@ -89,8 +89,9 @@ pub(super) fn draw(
     let size_of = |s_m: f32, spot: &Spot| {
         let share = match way.form {
             Form::Flowing => {
-                let from_ends_m = libm::fminf(s_m, length_m - s_m);
-                libm::fminf(1.0 + room_m(spot) / line.dot_m, from_ends_m / line.dot_m)
+                // Its edge stays where it is while its middle goes on.
+                let (half_m, from_ends_m) = (line.dot_m * 0.5, libm::fminf(s_m, length_m - s_m));
+                libm::fminf(1.0 + room_m(spot) / half_m, from_ends_m / half_m)
             }
             _ if room_m(spot) < 0.0 => 0.0,
             _ => 1.0,

@@ -34,6 +34,7 @@ pub mod sizes;
 mod stroke;
 pub mod view;
 pub mod walk;
+mod ways;
 pub mod wedge;
 pub mod who;
 pub mod zone;

@@ -66,7 +66,8 @@ impl<'a> Numbers<'a> {
         let step_m = self.show.look.numbers_m;
         let far_m = self.show.floor.vertices.iter().map(|v| libm::fabsf(v.x)).fold(0.0, libm::fmaxf);
         let sides = |count: u16| if count == 0 { &[1.0_f32][..] } else { &[1.0, -1.0] };
-        let both = (0..=(far_m / step_m) as u16).flat_map(move |count| sides(count).iter().map(move |side| (count, side)));
+        let both =
+            (0..=(far_m / step_m) as u16).flat_map(move |count| sides(count).iter().map(move |side| (count, side)));
         both.filter_map(move |(count, side)| {
             let x = step_m * f32::from(count) * side;
             let number = Number { count, at: StagePoint::new(x, edge_y(self.show, x)? + self.middle_m) };
@@ -78,7 +79,8 @@ impl<'a> Numbers<'a> {
     pub(super) fn meets(&self, tick: StagePoint, half_m: f32) -> bool {
         let reach_m = |n: &Number| self.half_width_m(n) + half_m;
         self.all().any(|n| {
-            libm::fabsf(n.at.x - tick.x) < reach_m(&n) && libm::fabsf(n.at.y - tick.y) < self.middle_m + self.half_depth_m
+            libm::fabsf(n.at.x - tick.x) < reach_m(&n)
+                && libm::fabsf(n.at.y - tick.y) < self.middle_m + self.half_depth_m
         })
     }
 
@@ -90,8 +92,9 @@ impl<'a> Numbers<'a> {
     fn has_room(&self, number: &Number) -> bool {
         let (w, d) = (self.half_width_m(number), self.half_depth_m);
         let corner = |x: f32, y: f32| number.at + StageVector::new(x, y);
-        let in_doorway =
-            |e: &Entry| e.at.distance(number.at + DOWNSTAGE * self.middle_m) < e.width_m * 0.5 + w + self.size.margin_m();
+        let in_doorway = |e: &Entry| {
+            e.at.distance(number.at + DOWNSTAGE * self.middle_m) < e.width_m * 0.5 + w + self.size.margin_m()
+        };
         [(-w, -d), (w, -d), (w, d), (-w, d)]
             .iter()
             .all(|&(x, y)| polygon::contains(&self.show.floor.vertices, corner(x, y)))

@@ -27,6 +27,19 @@ pub fn low_vision(show: &Show, place: &CuePlace) -> bool {
     show.people.get(place.person.index()).is_some_and(|person| person.sight == Sight::Low)
 }
 
+/// The place of a mark and how far it and its shape reach from there, metres.
+pub(super) fn reach(show: &Show, sizes: &Sizes, place: &CuePlace) -> Option<(StagePoint, f32)> {
+    let mark = mark(show, place)?;
+    let who = who(show, place).unwrap_or(mark.who);
+    Some((mark.at, marks::reach_m(mark.kind, who, line_m(show, sizes, place))))
+}
+
+/// The pace of the person who is placed, metres per second.
+pub(super) fn pace_mps(show: &Show, place: &CuePlace) -> f32 {
+    let class = show.people.get(place.person.index()).and_then(|person| show.classes.get(person.class.index()));
+    class.map_or(0.0, |class| class.pace_mps)
+}
+
 /// The mark of a place and the convex outline of all that AIR can show of it; see [`marks::outline`].
 ///
 /// `None` when there is no mark, or when it is one that [`Show::validate`] refuses.

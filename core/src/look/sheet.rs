@@ -47,13 +47,16 @@ impl Bounds {
 
     /// The least bounds round some points.
     pub(super) fn of(points: &[StagePoint]) -> Self {
-        points.iter().fold(Self::NONE, |b, p| Self {
-            low: StagePoint::new(if p.x < b.low.x { p.x } else { b.low.x }, if p.y < b.low.y { p.y } else { b.low.y }),
-            high: StagePoint::new(
-                if p.x > b.high.x { p.x } else { b.high.x },
-                if p.y > b.high.y { p.y } else { b.high.y },
-            ),
-        })
+        points.iter().fold(Self::NONE, |b, &p| b.with(p))
+    }
+
+    /// The least bounds round these and a point.
+    pub(super) fn with(self, p: StagePoint) -> Self {
+        let (low, high) = (self.low, self.high);
+        Self {
+            low: StagePoint::new(if p.x < low.x { p.x } else { low.x }, if p.y < low.y { p.y } else { low.y }),
+            high: StagePoint::new(if p.x > high.x { p.x } else { high.x }, if p.y > high.y { p.y } else { high.y }),
+        }
     }
 
     /// The bounds of a disc.
@@ -73,7 +76,7 @@ impl Bounds {
     }
 
     /// False only when the two are apart.
-    fn meets(&self, other: &Self) -> bool {
+    pub(super) fn meets(&self, other: &Self) -> bool {
         let apart = self.high.x < other.low.x
             || other.high.x < self.low.x
             || self.high.y < other.low.y

@@ -5,10 +5,12 @@ mod edges;
 mod labels;
 mod lines;
 mod marks;
+mod numbers;
 mod props;
 mod scenes;
 mod stage;
 mod walk;
+mod ways;
 mod who;
 mod zone;
 
