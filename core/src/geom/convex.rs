@@ -68,6 +68,19 @@ impl Convex {
         Self::listed(&[centre - u - v, centre + u - v, centre + u + v, centre - u + v])
     }
 
+    /// The closed rectangle between two corners, sides along the stage's axes; a segment or a point when it has
+    /// no width or no depth. The corners may come in any order.
+    ///
+    /// # Errors
+    /// [`GeomError::NotFinite`].
+    pub fn upright(a: StagePoint, b: StagePoint) -> Result<Self, GeomError> {
+        let (low, high) = (StagePoint::new(a.x.min(b.x), a.y.min(b.y)), StagePoint::new(a.x.max(b.x), a.y.max(b.y)));
+        if low.x == high.x || low.y == high.y {
+            return Self::segment(low, high);
+        }
+        Self::listed(&[low, StagePoint::new(high.x, low.y), high, StagePoint::new(low.x, high.y)])
+    }
+
     /// Everything that this set passes over while it is moved by `way`.
     ///
     /// # Errors

@@ -15,6 +15,7 @@ pub mod point;
 pub mod polygon;
 pub mod region;
 pub mod ring;
+mod ring_gap;
 pub mod rounded;
 pub mod segment;
 pub mod stretch;

@@ -1,7 +1,7 @@
 //! Either shape that a footprint can have, behind one set of questions.
 
 use super::convex::CONVEX_VERTICES;
-use super::{Convex, GeomError, Ring, Rounded, StagePoint, Stretch, polygon};
+use super::{Convex, GeomError, Ring, Rounded, StagePoint, Stretch};
 
 /// A rounded convex set or a ring, grown by a disc or not.
 #[derive(Clone, Debug, PartialEq)]
@@ -58,22 +58,12 @@ impl Region {
     pub const STRETCHES: usize =
         if 2 * CONVEX_VERTICES > Ring::STRETCHES { 2 * CONVEX_VERTICES } else { Ring::STRETCHES };
 
-    /// Least distance from the region to a convex set, metres; 0 or less when they meet.
-    ///
-    /// Exact for rounded sets. For a ring the set's boundary is followed in steps of 10 mm at most, so the
-    /// figure may be up to 5 mm too large. A set inside the hole of a ring is apart from it.
+    /// Least distance from the region to a convex set, metres; 0 or less when they meet. Exact. A set inside
+    /// the hole of a ring is apart from it.
     pub fn gap_to(&self, set: &Convex) -> f32 {
         match self {
             Self::Rounded(rounded) => rounded.core().gap(set) - rounded.radius_m(),
-            Self::Ring(ring) if polygon::contains(set.vertices(), ring.material_point()) => -ring.grown_m(),
-            Self::Ring(ring) => {
-                let steps_of = |(a, b): (StagePoint, StagePoint)| (libm::ceilf(a.distance(b) / 0.01) as u16).max(1);
-                let along = |(a, b), steps: u16, i: u16| a + (b - a) * (f32::from(i) / f32::from(steps));
-                polygon::sides(set.vertices())
-                    .flat_map(|side| (0..steps_of(side)).map(move |i| along(side, steps_of(side), i)))
-                    .map(|p| ring.signed_distance(p))
-                    .fold(f32::INFINITY, f32::min)
-            }
+            Self::Ring(ring) => ring.gap_to(set),
         }
     }
 }

@@ -87,6 +87,12 @@ impl Ring {
         self.gap.map(|gap| (gap.middle_rad, gap.half_rad))
     }
 
+    /// The two radial ends beside the gap, each from the inner to the outer circle; none without a gap.
+    pub(super) fn ends(&self) -> impl Iterator<Item = (StagePoint, StagePoint)> + '_ {
+        let directions = self.gap.map(|g| [g.middle_rad + g.half_rad, g.middle_rad - g.half_rad]);
+        directions.into_iter().flatten().map(|d| (self.corner(self.inner_m, d), self.corner(self.outer_m, d)))
+    }
+
     /// A point in the middle of the material, opposite the gap.
     pub(crate) fn material_point(&self) -> StagePoint {
         let away = self.gap.map_or(0.0, |g| g.middle_rad) + core::f32::consts::PI;
@@ -106,7 +112,8 @@ impl Ring {
         self.core_distance(p) - self.grown_m
     }
 
-    fn core_distance(&self, p: StagePoint) -> f32 {
+    /// Distance from `p` to the ring before it was grown, as [`Ring::signed_distance`].
+    pub(super) fn core_distance(&self, p: StagePoint) -> f32 {
         let v = p - self.centre;
         let radius = v.length();
         let across = (self.inner_m - radius).max(radius - self.outer_m);
