@@ -33,6 +33,7 @@ pub mod geom;
 pub mod limits;
 pub mod link;
 pub mod look;
+pub mod occupancy;
 pub mod pack;
 pub mod paint;
 pub mod ports;

@@ -21,8 +21,9 @@ pub struct Ground<'k> {
 
 /// A declared entry: a rectangle from the floor's edge through its band.
 #[derive(Clone, Copy, Debug, PartialEq)]
-struct Opening {
-    edge: u8,
+pub(crate) struct Opening {
+    /// The side of the floor that it belongs to: from vertex i to the next.
+    pub(crate) edge: u8,
     middle: StagePoint,
     along: StageVector,
     inwards: StageVector,
@@ -78,7 +79,7 @@ impl<'k> Ground<'k> {
         }
         let mut openings = Vec::new();
         for entry in entries {
-            let opening = Opening::of(entry, outline, floor).ok_or(GeomError::Collinear)?;
+            let opening = Opening::of(entry, floor).ok_or(GeomError::Collinear)?;
             openings.push(opening).map_err(|_| GeomError::TooMany)?;
         }
         Ok(Self { outline, edges, openings, keepouts })
@@ -134,7 +135,9 @@ impl<'k> Ground<'k> {
 }
 
 impl Opening {
-    fn of(entry: &Entry, outline: &[StagePoint], floor: &FloorOutline) -> Option<Self> {
+    /// The entry in the side that it is nearest to; `None` when that side has no length.
+    pub(crate) fn of(entry: &Entry, floor: &FloorOutline) -> Option<Self> {
+        let outline = floor.vertices.as_slice();
         let far = |&(_, (a, b)): &(usize, (StagePoint, StagePoint))| segment::distance(entry.at, a, b);
         let (i, (a, b)) = polygon::sides(outline).enumerate().min_by(|x, y| far(x).total_cmp(&far(y)))?;
         let along = (b - a).unit()?;
@@ -146,6 +149,11 @@ impl Opening {
             half_m: entry.width_m / 2.0,
             depth_m: band_m(floor, *floor.edges.get(i)?),
         })
+    }
+
+    /// True when `p` is no farther to either side than the entry is wide, its jambs included.
+    pub(crate) fn is_abreast(&self, p: StagePoint) -> bool {
+        libm::fabsf((p - self.middle).dot(self.along)) <= self.half_m + polygon::ON_EDGE_M
     }
 
     /// The rectangle is closed: its sides belong to it.
