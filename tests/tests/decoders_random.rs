@@ -72,11 +72,12 @@ fn stream(dice: &mut Dice) -> Vec<u8> {
         let payload = noise(dice, 512);
         let mut wire = [0; MAX_WIRE_BYTES];
         let sequence = dice.byte();
-        let request = match dice.below(6) {
+        let request = match dice.below(7) {
             0 => Request::Hello(Versions { min: dice.bits() as u16, current: dice.bits() as u16 }),
             1 => Request::PackBegin { len: dice.bits() as u32 },
             2 => Request::PackChunk { offset: dice.bits() as u32, bytes: &payload },
             3 => Request::Go { to: CueId(dice.byte()) },
+            4 => Request::At { x_mm: dice.bits() as i32, y_mm: dice.bits() as i32 },
             _ => Request::Off,
         };
         let length = if dice.one_in(3) {

@@ -2,6 +2,7 @@
 
 use super::memory::Memory;
 use super::picture;
+use super::place;
 use super::session::{News, Session};
 use super::upload::{self, Upload};
 use crate::engine::{Input, Refused, State, step};
@@ -123,6 +124,10 @@ impl<F: FlashPort, R: RowPort, S: StatusPort> Works<'_, F, R, S> {
             Request::Back { to } => self.enter(now, Input::Back { to }),
             Request::Off => self.enter(now, Input::Off),
             Request::Arm => self.enter(now, Input::Arm),
+            Request::At { x_mm, y_mm } => {
+                let said = place::said(&self.memory.show, &self.state, now, (x_mm, y_mm));
+                return said.map_or_else(Answer::Refused, Answer::At);
+            }
         };
         done.map_or_else(Answer::Refused, |()| Answer::Done)
     }

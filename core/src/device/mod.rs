@@ -5,6 +5,7 @@
 pub mod machine;
 pub mod memory;
 pub mod picture;
+pub mod place;
 mod session;
 mod upload;
 pub mod witness;

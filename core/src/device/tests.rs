@@ -4,10 +4,10 @@ use std::vec::Vec;
 
 use super::*;
 use crate::limits;
-use crate::link::{Answer, Decoder, Desk, DeskStep, PackCheck, Refusal, Report, Request, Versions};
+use crate::link::{Answer, Decoder, Desk, DeskStep, PackCheck, PlaceClass, Refusal, Report, Request, Versions, What};
 use crate::pack;
 use crate::ports::{Event, Geometry};
-use crate::show::{CueId, Mode, Show, Title};
+use crate::show::{CueId, Mode, PropId, Show, Title};
 use crate::test_support::mock_flash::MockFlash;
 use crate::test_support::mock_ports::{MockLink, MockRows, MockStatus};
 use crate::test_support::samples;
@@ -300,4 +300,30 @@ fn noise_on_the_line_changes_nothing() {
     let after = world.report();
     assert_eq!((after.mode, after.now, after.pack_crc), (before.mode, before.now, before.pack_crc));
     assert!(after.bad_frames > before.bad_frames);
+}
+
+/// The sample's prop is a disc of 0.3 m about (0, 0.5), its floor 2 m wide with a band of 0.3 m.
+#[test]
+fn it_says_what_the_plan_has_at_a_place() {
+    let mut world = Box::new(World::connected(flash()));
+    let ask = |world: &mut World, x_mm, y_mm| world.ask(Request::At { x_mm, y_mm });
+    assert_eq!(ask(&mut world, 0, 500), Answer::Refused(Refusal::NoShow));
+    assert_eq!(world.upload(&packed(&samples::small())), Answer::Done);
+    assert_eq!(ask(&mut world, 0, 500), Answer::Refused(Refusal::NoCue), "in OFF");
+    world.ask(Request::Arm);
+    assert_eq!(world.go(0), Answer::Done);
+    world.now = world.now.after(Duration::from_millis(2_000));
+    let part = What::Part { prop: PropId(0), part: 0 };
+    for (x_mm, y_mm, class, what) in [
+        (0, 500, PlaceClass::Contact, part),
+        (0, 200, PlaceClass::Contact, part),
+        (0, 199, PlaceClass::Free, What::Nothing),
+        (0, -701, PlaceClass::Edge, What::Side(0)),
+        (-1_500, 0, PlaceClass::Edge, What::OffFloor),
+        (i32::MIN, i32::MAX, PlaceClass::Edge, What::OffFloor),
+    ] {
+        let Answer::At(said) = ask(&mut world, x_mm, y_mm) else { panic!("{x_mm} {y_mm}") };
+        assert_eq!((said.cue, said.class, said.what), (CueId(0), class, what), "{x_mm} {y_mm}");
+        assert!((2_000..2_100).contains(&said.after_ms), "{said:?}");
+    }
 }

@@ -5,7 +5,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::version::Versions;
-use crate::show::{CueId, Mode};
+use crate::show::{CueId, Mode, PropId};
 
 /// Most bytes of a pack in one [`Request::PackChunk`].
 pub const CHUNK_BYTES: usize = 512;
@@ -47,6 +47,13 @@ pub enum Request<'b> {
     Off,
     /// 8: let the next GO leave OFF.
     Arm,
+    /// 9: what does the plan say of this place now? Since version 2.
+    At {
+        /// From the stage's origin towards stage left, millimetres.
+        x_mm: i32,
+        /// From the stage's origin upstage, millimetres.
+        y_mm: i32,
+    },
 }
 
 /// What the box answers.
@@ -60,6 +67,67 @@ pub enum Answer {
     Done,
     /// 3: not done, and why.
     Refused(Refusal),
+    /// 4: what the plan says of the place asked for. Since version 2.
+    At(Spoken),
+}
+
+/// What the plan says of a place, and when.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Spoken {
+    /// The cue on the floor.
+    pub cue: CueId,
+    /// Milliseconds since that cue began.
+    pub after_ms: u32,
+    /// What the place is.
+    pub class: PlaceClass,
+    /// What makes it so.
+    pub what: What,
+}
+
+/// What a place is: the occupancy map's classes, with the map's numbers.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum PlaceClass {
+    /// 0: the plan has nothing there.
+    Free,
+    /// 1: a prop at foot height.
+    Contact,
+    /// 2: a prop at body height.
+    Body,
+    /// 3: a prop overhead only.
+    Overhead,
+    /// 4: a prop gets there soon or is announced for there.
+    SweptSoon,
+    /// 5: a real thing.
+    Physical,
+    /// 6: the edge band, or beyond the floor.
+    Edge,
+    /// 7: a dead or missing panel.
+    Dead,
+}
+
+/// What makes a place what it is, by index in the show's lists.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum What {
+    /// 0: nothing.
+    Nothing,
+    /// 1: a part of a prop.
+    Part {
+        /// The prop.
+        prop: PropId,
+        /// Index among the prop's parts.
+        part: u8,
+    },
+    /// 2: a physical thing.
+    Physical(u8),
+    /// 3: a side of the floor: from vertex i to the next.
+    Side(u8),
+    /// 4: beyond the floor.
+    OffFloor,
+    /// 5: a panel, by its tile fault.
+    Panel(u8),
 }
 
 /// The box's state.
@@ -142,6 +210,10 @@ pub enum Refusal {
     },
     /// 12: the store did not take the pack; the old show is unchanged.
     Store,
+    /// 13: the box is OFF: there is no cue to speak of. Since version 2.
+    NoCue,
+    /// 14: a shape of the cue cannot be used, so nothing is said about any place. Since version 2.
+    BadShape,
 }
 
 /// Which check a pack failed.

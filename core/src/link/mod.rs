@@ -13,7 +13,7 @@ pub mod version;
 
 pub use desk::{Desk, DeskStep};
 pub use frame::{Decoder, Frame, FrameError};
-pub use message::{Answer, PackCheck, Refusal, Report, Request};
+pub use message::{Answer, PackCheck, PlaceClass, Refusal, Report, Request, Spoken, What};
 pub use responder::{Heard, Responder};
 pub use version::{Mismatch, Versions};
 

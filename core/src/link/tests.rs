@@ -5,7 +5,7 @@ use super::cobs::{Stuffer, Unstuffer};
 use super::frame::{MAX_FRAME_BYTES, MAX_WIRE_BYTES};
 use super::message::{CHUNK_BYTES, MAX_MESSAGE_BYTES};
 use super::*;
-use crate::show::{CueId, Mode};
+use crate::show::{CueId, Mode, PropId};
 use crate::units::{Duration, Instant};
 
 fn stuffed(data: &[u8]) -> Vec<u8> {
@@ -311,6 +311,34 @@ fn link_version_1_is_frozen() {
         (Answer::Refused(Refusal::Store), &[3, 12]),
     ];
     for (answer, bytes) in answers {
+        assert_eq!(postcard::to_slice(&answer, &mut [0; 64]).unwrap(), bytes);
+        assert_eq!(postcard::from_bytes::<Answer>(bytes).unwrap(), answer);
+    }
+}
+
+/// If this fails, put the message back as it was: released boxes speak these bytes.
+#[test]
+fn link_version_2_is_frozen() {
+    // Postcard writes signed numbers as zigzag varints: 300 as 600, -1100 as 2199 (its wire format specification).
+    let request = Request::At { x_mm: 300, y_mm: -1100 };
+    let bytes: &[u8] = &[9, 0xD8, 4, 0x97, 0x11];
+    assert_eq!(postcard::to_slice(&request, &mut [0; 64]).unwrap(), bytes);
+    assert_eq!(postcard::from_bytes::<Request<'_>>(bytes).unwrap(), request);
+    let said = |class, what| Answer::At(Spoken { cue: CueId(3), after_ms: 1500, class, what });
+    let part = What::Part { prop: PropId(2), part: 1 };
+    let answers: [(Answer, &[u8]); 10] = [
+        (said(PlaceClass::Free, What::Nothing), &[4, 3, 0xDC, 0x0B, 0, 0]),
+        (said(PlaceClass::Contact, part), &[4, 3, 0xDC, 0x0B, 1, 1, 2, 1]),
+        (said(PlaceClass::Body, part), &[4, 3, 0xDC, 0x0B, 2, 1, 2, 1]),
+        (said(PlaceClass::Overhead, part), &[4, 3, 0xDC, 0x0B, 3, 1, 2, 1]),
+        (said(PlaceClass::SweptSoon, part), &[4, 3, 0xDC, 0x0B, 4, 1, 2, 1]),
+        (said(PlaceClass::Physical, What::Physical(5)), &[4, 3, 0xDC, 0x0B, 5, 2, 5]),
+        (said(PlaceClass::Edge, What::Side(1)), &[4, 3, 0xDC, 0x0B, 6, 3, 1]),
+        (said(PlaceClass::Edge, What::OffFloor), &[4, 3, 0xDC, 0x0B, 6, 4]),
+        (said(PlaceClass::Dead, What::Panel(0)), &[4, 3, 0xDC, 0x0B, 7, 5, 0]),
+        (Answer::Refused(Refusal::NoCue), &[3, 13]),
+    ];
+    for (answer, bytes) in answers.into_iter().chain([(Answer::Refused(Refusal::BadShape), &[3, 14][..])]) {
         assert_eq!(postcard::to_slice(&answer, &mut [0; 64]).unwrap(), bytes);
         assert_eq!(postcard::from_bytes::<Answer>(bytes).unwrap(), answer);
     }

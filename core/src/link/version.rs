@@ -8,7 +8,9 @@ use serde::{Deserialize, Serialize};
 /// Oldest version that this build speaks.
 pub const MIN: u16 = 1;
 /// Newest version that this build speaks.
-pub const CURRENT: u16 = 1;
+pub const CURRENT: u16 = 2;
+/// First version with the question what is at a place.
+pub const WITH_PLACES: u16 = 2;
 
 /// The versions that one side speaks.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]

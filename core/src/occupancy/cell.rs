@@ -30,6 +30,12 @@ impl Cell {
         Self::between(at, at)
     }
 
+    /// One place given in whole millimetres, as the link does.
+    pub fn place_mm(x_mm: i32, y_mm: i32) -> Self {
+        let at = StagePoint::new(x_mm as f32 / 1000.0, y_mm as f32 / 1000.0);
+        Self { low: at, high: at }
+    }
+
     /// For corners that are finite and in order.
     pub(super) const fn spanned(low: StagePoint, high: StagePoint) -> Self {
         Self { low, high }

@@ -98,7 +98,7 @@ impl Grid {
     }
 
     /// The columns and rows that may touch the square about `centre`, both ends half open.
-    pub(super) fn round(&self, centre: StagePoint, reach_m: f32) -> [(usize, usize); 2] {
+    pub(super) fn near(&self, centre: StagePoint, reach_m: f32) -> [(usize, usize); 2] {
         let span = |at: f32, first: i32, count: u16| {
             let low = libm::floorf((at - reach_m) / self.cell_m) as i32 - first - 1;
             let high = libm::ceilf((at + reach_m) / self.cell_m) as i32 - first + 1;

@@ -33,7 +33,7 @@ pub fn class_in(bytes: &[u8], grid: &Grid, column: usize, row: usize) -> Option<
 
 fn mark(cells: &mut [u8], grid: &Grid, class: CellClass, area: &Area<'_>) -> Result<(), crate::geom::GeomError> {
     let all = [(0, grid.columns()), (0, grid.rows())];
-    let [across, along] = area.bounds().map_or(all, |(centre, reach_m)| grid.round(centre, reach_m));
+    let [across, along] = area.bounds().map_or(all, |(centre, reach_m)| grid.near(centre, reach_m));
     for top in (along.0..along.1).step_by(BLOCK) {
         for left in (across.0..across.1).step_by(BLOCK) {
             let end = ((left + BLOCK).min(across.1), (top + BLOCK).min(along.1));
