@@ -1,10 +1,14 @@
 //! How people get there: the ways they walk, how long they take, and what they meet.
 //!
-//! From the ground up: [`Path`] is a walk line as exact lines and arcs.
+//! From the ground up: [`Path`] is a walk line as exact lines and arcs; [`Schedule`] says how long it takes and a
+//! [`Walker`] is somebody on it; [`meet`] and [`apart`] say how near they come to what moves and to each other.
 //! A staging aid: it compares a plan with a plan and does not know who is on the floor.
 
+pub mod apart;
 mod blocked;
 mod error;
+mod least;
+pub mod meet;
 mod obstacle;
 mod obstacle_band;
 mod obstacle_convex;
@@ -12,20 +16,28 @@ mod obstacle_leg;
 mod obstacle_reach;
 mod obstacle_ring;
 pub mod path;
+pub mod phase;
 mod route;
 mod route_search;
 mod route_work;
 mod tangent;
 mod terrain;
 mod terrain_floor;
+pub mod timing;
+pub mod walker;
 
 #[cfg(test)]
 mod route_tests;
 #[cfg(test)]
 mod tests;
 
+pub use apart::{Apart, least_apart};
 pub use error::{NoWay, Store, WalkError};
+pub use meet::{Meeting, least_gap, least_spare};
 pub use path::{Bend, Path, Spot};
+pub use phase::Phase;
 pub use route::{Route, shortest};
 pub use route_work::PlanWork;
 pub use terrain::Terrain;
+pub use timing::{Schedule, Timing};
+pub use walker::{Walker, Way};

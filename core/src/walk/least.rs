@@ -1,0 +1,128 @@
+//! The least of a distance that changes with time, found for certain.
+//!
+//! A person's place seen from a moving convex set runs along a curve. Between two moments the curve keeps within
+//! bend × h² / 8 of its chord, h being the time between them, and a convex set's distance is never less than its
+//! tangents say: so the distance is bounded from below over the whole interval, and an interval is halved only
+//! while it may still hold something less than the least found so far. No moment is left to chance.
+
+use heapless::Vec;
+
+use crate::geom::StageVector;
+
+/// Intervals are dropped when they hold nothing that is less by more than this, metres.
+pub(super) const WITHIN_M: f32 = 1e-4;
+/// The same where a set is not convex and its tangents say nothing: a ring.
+const RING_WITHIN_M: f32 = 5e-4;
+/// Moments that one question may look at. Beyond them the bound of what is left stands for its least: too near, not
+/// too far. No motion of a show comes near that; only walking round a ring for minutes does.
+const MOMENTS: u32 = 40_000;
+/// Halvings of one interval: a thousandth of a millisecond of an hour.
+const HALVINGS: usize = 36;
+
+/// What is known at one moment.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Sample {
+    /// When, seconds.
+    pub(super) t_s: f32,
+    /// The person's place seen from the set.
+    pub(super) from: StageVector,
+    /// The way by which the set is carried ahead.
+    pub(super) ahead: StageVector,
+    /// The distance, metres.
+    pub(super) value_m: f32,
+    /// Where the distance grows ([`crate::geom::Near::out`]); `None` when the set is not convex.
+    pub(super) out: Option<StageVector>,
+}
+
+/// The least so far and where it was.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Found<T> {
+    /// When, seconds.
+    pub(super) t_s: f32,
+    /// The distance, metres.
+    pub(super) value_m: f32,
+    /// What it was found for.
+    pub(super) of: T,
+}
+
+/// A search through as many intervals as there are.
+pub(super) struct Search<T> {
+    found: Option<Found<T>>,
+    floor_m: f32,
+    moments: u32,
+}
+
+impl<T: Copy> Search<T> {
+    pub(super) const fn new() -> Self {
+        Self { found: None, floor_m: f32::INFINITY, moments: 0 }
+    }
+
+    /// The least, and of moments with the same least, within [`WITHIN_M`], the first that was looked at.
+    pub(super) const fn found(self) -> Option<Found<T>> {
+        self.found
+    }
+
+    /// Looks for less in the interval `span_s`, in which velocity and carried way change by at most `bend`.
+    pub(super) fn over(&mut self, span_s: (f32, f32), bend: f32, of: T, sample: &impl Fn(f32) -> Sample) {
+        let mut left = self.look(span_s.0, of, sample);
+        if span_s.1 <= span_s.0 || !span_s.1.is_finite() {
+            return;
+        }
+        let mut ends = Vec::<Sample, HALVINGS>::new();
+        let _ = ends.push(self.look(span_s.1, of, sample));
+        while let Some(&right) = ends.last() {
+            let (least_m, within_m) = lower_bound(&left, &right, bend);
+            let middle_s = left.t_s + (right.t_s - left.t_s) / 2.0;
+            if least_m < self.floor_m - within_m {
+                let room = !ends.is_full() && self.moments < MOMENTS && middle_s > left.t_s && middle_s < right.t_s;
+                if room {
+                    let _ = ends.push(self.look(middle_s, of, sample));
+                    continue;
+                }
+                self.note(middle_s, least_m, of);
+            }
+            left = right;
+            ends.pop();
+        }
+    }
+
+    fn look(&mut self, t_s: f32, of: T, sample: &impl Fn(f32) -> Sample) -> Sample {
+        let seen = sample(t_s);
+        self.moments += 1;
+        self.note(t_s, seen.value_m, of);
+        seen
+    }
+
+    fn note(&mut self, t_s: f32, value_m: f32, of: T) {
+        self.floor_m = self.floor_m.min(value_m);
+        let better = self.found.as_ref().is_none_or(|best| {
+            best.value_m > self.floor_m + WITHIN_M || (value_m <= self.floor_m + WITHIN_M && t_s < best.t_s)
+        });
+        if better {
+            self.found = Some(Found { t_s, value_m, of });
+        }
+    }
+}
+
+/// The least that the distance can be between two moments, and how much nearer than that is worth a look.
+fn lower_bound(a: &Sample, b: &Sample, bend: f32) -> (f32, f32) {
+    let h = b.t_s - a.t_s;
+    let strays_m = bend * h * h / 8.0;
+    let (way, turn) = (b.from - a.from, b.ahead - a.ahead);
+    let (Some(out_a), Some(out_b)) = (a.out, b.out) else {
+        let most_m = way.length() + turn.length();
+        return ((a.value_m + b.value_m - most_m) / 2.0 - strays_m, RING_WITHIN_M);
+    };
+    // What is carried ahead comes nearer by as much of its way as points outwards, which is convex in it, too.
+    let slope = |out: StageVector| out.dot(way) - (out.dot(b.ahead).max(0.0) - out.dot(a.ahead).max(0.0));
+    let (first, last) = (slope(out_a), slope(out_b));
+    let least_m = if first >= 0.0 {
+        a.value_m
+    } else if last <= 0.0 {
+        b.value_m
+    } else {
+        let share = (b.value_m - last - a.value_m) / (first - last);
+        a.value_m + first * share
+    };
+    (least_m - strays_m, WITHIN_M)
+}
