@@ -30,6 +30,8 @@ pub mod walker;
 mod route_tests;
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod timing_tests;
 
 pub use apart::{Apart, least_apart};
 pub use error::{NoWay, Store, WalkError};
