@@ -4,7 +4,9 @@ use underfoot_core::geom::StagePoint;
 use underfoot_core::props::Reach;
 use underfoot_core::show::{Cue, CueProp, Layer, LinePoint, Motion, MotionId, MotionKey, MotionKind, Part, PartShape};
 use underfoot_core::show::{Presence, Prop, PropId, Run, Show};
-use underfoot_core::walk::{Meeting, Path, Schedule, Timing, Walker, Way, least_apart, least_gap, least_spare};
+use underfoot_core::walk::{
+    Meeting, Path, Schedule, Timing, Walker, Way, first_within, least_apart, least_gap, least_spare,
+};
 use underfoot_tests::dice::Dice;
 use underfoot_tests::meeting_oracle::cast::{Room, least_apart as stepped_apart};
 use underfoot_tests::meeting_oracle::{Case, Least, Move, P, Shape, Walk, length, sub};
@@ -248,6 +250,24 @@ fn holds(case: &Case, seed: u64, found: Option<Meeting>, stepped: Option<Least>,
     assert!(speed >= low - 0.02 && speed <= high + 0.02, "{seed}: {found:?} {speeds:?}");
 }
 
+/// Holds the first touch against the first millisecond in which prop and body overlap.
+fn touches(case: &Case, seed: u64, found: Option<Meeting>) {
+    let steps = (SPAN_S.1 * 1000.0) as usize;
+    let stepped = (0..=steps).map(|i| i as f64 / 1000.0).find(|&t| case.gap(t, None).is_some_and(|gap| gap <= 0.0));
+    match (found, stepped) {
+        (None, None) => {}
+        // Less than a few millimetres deep, or for less than a step, is the core's alone.
+        (Some(found), None) => assert!(case.least(SPAN_S, None).is_some_and(|l| l.value < 0.003), "{seed}: {found:?}"),
+        (None, Some(t)) => panic!("{seed}: touches at {t}"),
+        (Some(found), Some(t)) => {
+            let at = f64::from(found.at_s);
+            // It may graze before it overlaps.
+            let grazes = case.gap(at, None).is_some_and(|gap| gap < 0.003);
+            assert!(at <= t + 1e-3 && (at >= t - 2e-3 || grazes), "{seed}: {found:?} {t}");
+        }
+    }
+}
+
 #[test]
 fn the_least_gap_and_the_least_room_are_those_of_every_millisecond() {
     let span = (SPAN_S.0 as f32, SPAN_S.1 as f32);
@@ -262,6 +282,8 @@ fn the_least_gap_and_the_least_room_are_those_of_every_millisecond() {
         holds(&case, seed, gap, case.least(SPAN_S, None), None);
         let spare = least_spare(&show, cue, state, &walker, &reach, span).expect("shapes that can be used");
         holds(&case, seed, spare, case.least(SPAN_S, Some(room)), Some(room));
+        let touch = first_within(&show, cue, state, &walker, 0.0, span).expect("shapes that can be used");
+        touches(&case, seed, touch);
         met += usize::from(gap.is_some_and(|m| m.gap_m < 0.0));
     }
     assert!(met > 60, "{met} of the random cases overlap");

@@ -86,6 +86,40 @@ impl<T: Copy> Search<T> {
         }
     }
 
+    /// Looks for the first moment in `span_s` at which the distance is `limit_m` or less, unless an earlier one is known.
+    /// Half a millisecond that may hold one counts as one.
+    pub(super) fn first(
+        &mut self,
+        span_s: (f32, f32),
+        (bend, limit_m): (f32, f32),
+        of: T,
+        sample: &impl Fn(f32) -> Sample,
+    ) {
+        let to_s = self.found.as_ref().map_or(span_s.1, |first| span_s.1.min(first.t_s));
+        let to_s = if to_s.is_finite() { to_s } else { span_s.0 };
+        let mut left = sample(span_s.0);
+        let mut ends = Vec::<Sample, HALVINGS>::new();
+        if span_s.0 < to_s {
+            let _ = ends.push(sample(to_s));
+        }
+        while left.value_m > limit_m {
+            let Some(&right) = ends.last() else { return };
+            let (least_m, _) = lower_bound(&left, &right, bend);
+            let middle_s = left.t_s + (right.t_s - left.t_s) / 2.0;
+            if least_m > limit_m {
+                left = right;
+                ends.pop();
+            } else if ends.is_full() || right.t_s - left.t_s < 5e-4 {
+                left.value_m = least_m;
+            } else {
+                let _ = ends.push(sample(middle_s));
+            }
+        }
+        if self.found.as_ref().is_none_or(|first| left.t_s < first.t_s) {
+            self.found = Some(Found { t_s: left.t_s, value_m: left.value_m, of });
+        }
+    }
+
     fn look(&mut self, t_s: f32, of: T, sample: &impl Fn(f32) -> Sample) -> Sample {
         let seen = sample(t_s);
         self.moments += 1;

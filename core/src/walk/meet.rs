@@ -41,7 +41,7 @@ pub fn least_gap(
     walker: &Walker<'_>,
     over: (f32, f32),
 ) -> Result<Option<Meeting>, GeomError> {
-    Question { show, cue, state, walker, reach: None }.least(over)
+    Question { show, cue, state, walker, reach: None }.answer(over, None)
 }
 
 /// The least room to spare: as [`least_gap`], with the room of `reach` taken off.
@@ -60,7 +60,24 @@ pub fn least_spare(
     reach: &Reach,
     over: (f32, f32),
 ) -> Result<Option<Meeting>, GeomError> {
-    Question { show, cue, state, walker, reach: Some(reach) }.least(over)
+    Question { show, cue, state, walker, reach: Some(reach) }.answer(over, None)
+}
+
+/// The first moment over the times of `over` at which the prop is `gap_m` or less from the person's body, to half a
+/// millisecond; `None` when it stays farther away. What counts, and the gap, are those of [`least_gap`]: with 0 this
+/// is when they touch.
+///
+/// # Errors
+/// As [`least_gap`].
+pub fn first_within(
+    show: &Show,
+    cue: &Cue,
+    state: &CueProp,
+    walker: &Walker<'_>,
+    gap_m: f32,
+    over: (f32, f32),
+) -> Result<Option<Meeting>, GeomError> {
+    Question { show, cue, state, walker, reach: None }.answer(over, Some(gap_m))
 }
 
 struct Question<'q> {
@@ -78,7 +95,8 @@ struct Shape {
 }
 
 impl Question<'_> {
-    fn least(&self, over: (f32, f32)) -> Result<Option<Meeting>, GeomError> {
+    /// The least over all parts, or the first moment within a limit.
+    fn answer(&self, over: (f32, f32), limit_m: Option<f32>) -> Result<Option<Meeting>, GeomError> {
         let Some(prop) = self.show.props.get(self.state.prop.index()) else { return Ok(None) };
         let from_s = over.0.max(0.0);
         let mut to_s = over.1.min(life::gone_after_s(self.show, self.state));
@@ -95,38 +113,33 @@ impl Question<'_> {
             pieces::each(self.show, self.cue, self.state, (from_s, to_s), &mut |piece| {
                 let Some(low_s) = piece.low_s(part) else { return };
                 self.walker.phases(low_s, &mut |phase, span_s| {
-                    self.search(&mut search, &shape, (piece, phase), span_s, i as u8);
+                    let sample = |t_s: f32| self.sample(&shape, (piece, phase), t_s);
+                    let (lead_s, _) = self.needs(piece);
+                    let bend = piece.bend_bound() + phase.bend_mps2() + lead_s * piece.jerk_bound();
+                    match limit_m {
+                        None => search.over(span_s, bend, (i as u8, *piece), &sample),
+                        Some(limit_m) => search.first(span_s, (bend, limit_m), (i as u8, *piece), &sample),
+                    }
                 });
             });
         }
         Ok(search.found().map(|found| self.meeting(&found)))
     }
 
-    fn search(
-        &self,
-        search: &mut Search<(u8, Piece)>,
-        shape: &Shape,
-        (piece, phase): (&Piece, &Phase),
-        span_s: (f32, f32),
-        part: u8,
-    ) {
+    /// The distance at one moment of a piece and a phase.
+    fn sample(&self, shape: &Shape, (piece, phase): (&Piece, &Phase), t_s: f32) -> Sample {
         let (lead_s, needed_m) = self.needs(piece);
-        let ring = shape.ring.filter(|_| !piece.travels());
-        let sample = |t_s: f32| {
-            let (at, velocity) = piece.travel(t_s);
-            let (from, ahead) = (phase.place(t_s) - at, velocity * lead_s);
-            let seen = StagePoint::default() + from;
-            let (distance_m, out) = match ring {
-                Some(ring) => (ring.signed_distance(seen), None),
-                None => {
-                    let near = shape.set.near(seen, ahead);
-                    (near.distance_m, Some(near.out))
-                }
-            };
-            Sample { t_s, from, ahead, value_m: distance_m - needed_m, out }
+        let (at, velocity) = piece.travel(t_s);
+        let (from, ahead) = (phase.place(t_s) - at, velocity * lead_s);
+        let seen = StagePoint::default() + from;
+        let (distance_m, out) = match shape.ring.filter(|_| !piece.travels()) {
+            Some(ring) => (ring.signed_distance(seen), None),
+            None => {
+                let near = shape.set.near(seen, ahead);
+                (near.distance_m, Some(near.out))
+            }
         };
-        let bend = piece.bend_bound() + phase.bend_mps2() + lead_s * piece.jerk_bound();
-        search.over(span_s, bend, (part, *piece), &sample);
+        Sample { t_s, from, ahead, value_m: distance_m - needed_m, out }
     }
 
     /// The lead, seconds, and what the distance of the midpoint between the heels is measured from, metres.

@@ -35,7 +35,7 @@ mod timing_tests;
 
 pub use apart::{Apart, least_apart};
 pub use error::{NoWay, Store, WalkError};
-pub use meet::{Meeting, least_gap, least_spare};
+pub use meet::{Meeting, first_within, least_gap, least_spare};
 pub use path::{Bend, Path, Spot};
 pub use phase::Phase;
 pub use route::{Route, shortest};
