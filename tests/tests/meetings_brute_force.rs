@@ -168,7 +168,7 @@ fn spends(dice: &mut Dice) -> (Spends, Walk) {
                 let cos = (u[0] * v[0] + u[1] * v[1]) / length(u) / length(v);
                 let angle = cos.acos().to_degrees();
                 // Where it nearly turns back, or hardly at all, or the bend's size is in doubt, the corner is sharp.
-                if angle > 130.0 || angle < 1.0 {
+                if !(1.0..=130.0).contains(&angle) {
                     corners[i].1 = 0.0;
                 }
                 if (angle - 30.0).abs() < 0.5 {
