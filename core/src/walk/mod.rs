@@ -18,6 +18,7 @@ mod obstacle_ring;
 pub mod path;
 pub mod phase;
 mod route;
+mod route_check;
 mod route_search;
 mod route_work;
 mod tangent;
@@ -25,9 +26,13 @@ mod terrain;
 mod terrain_floor;
 pub mod timing;
 pub mod walker;
+mod terrain_raised;
+mod terrain_show;
 
 #[cfg(test)]
 mod route_tests;
+#[cfg(test)]
+mod terrain_tests;
 #[cfg(test)]
 mod tests;
 #[cfg(test)]
@@ -39,7 +44,9 @@ pub use meet::{Meeting, first_within, least_gap, least_spare};
 pub use path::{Bend, Path, Spot};
 pub use phase::Phase;
 pub use route::{Route, shortest};
+pub use route_check::{Narrowest, check, narrowest};
 pub use route_work::PlanWork;
 pub use terrain::Terrain;
 pub use timing::{Schedule, Timing};
 pub use walker::{Walker, Way};
+pub use terrain_raised::RAISED_M;

@@ -39,6 +39,8 @@ pub(super) struct Obstacle {
     pub(super) growth_m: f32,
     /// True for props and furniture, whose room shrinks when it is asked how much is missing.
     pub(super) yields: bool,
+    /// For a side that one may step down over: which thing it is of. It is on the left of the core's segment.
+    pub(super) falls: Option<u8>,
     /// A disc that holds the shape without its radius.
     pub(super) middle: StagePoint,
     pub(super) about_m: f32,
@@ -106,7 +108,7 @@ impl Obstacle {
                 (Shape::Ring(wall), wall.centre, wall.outer_m)
             }
         };
-        let obstacle = Self { limit, shape, growth_m, yields: true, middle, about_m };
+        let obstacle = Self { limit, shape, growth_m, yields: true, falls: None, middle, about_m };
         // What is thinner than the least keeps that much.
         let bare_m = (obstacle.radius_m() - growth_m).max(obstacle.least_m());
         Ok(Self { growth_m: obstacle.radius_m() - bare_m, ..obstacle })
@@ -115,7 +117,7 @@ impl Obstacle {
     /// A band along a side of the floor.
     pub(super) fn band(limit: Limit, band: Band) -> Self {
         let (middle, about_m) = band.bounds();
-        Self { limit, shape: Shape::Band(band), growth_m: band.depth_m, yields: false, middle, about_m }
+        Self { limit, shape: Shape::Band(band), growth_m: band.depth_m, yields: false, falls: None, middle, about_m }
     }
 
     /// By how much the core is grown, metres.
@@ -149,6 +151,15 @@ impl Solid<'_> {
             Shape::Ring(ring) => ring.core_distance(p) - self.radius_m(),
             Shape::Band(band) => band.signed_distance(p, self.cut_m),
         }
+    }
+
+    /// Whether the leg crosses this side downwards (true) or upwards (false); `None` when it does not cross it.
+    pub(super) fn crossed_down(&self, leg: &Leg) -> Option<bool> {
+        let Shape::Rounded(set) = &self.of.shape else { return None };
+        let &[a, b] = set.core().vertices() else { return None };
+        let (before, after) = ((b - a).cross(leg.from - a), (b - a).cross(leg.to - a));
+        let crosses = before * after < 0.0 && leg.along.cross(a - leg.from) * leg.along.cross(b - leg.from) < 0.0;
+        crosses.then_some(before > 0.0)
     }
 
     /// True when a way that touches it from outside cannot pass through it elsewhere.

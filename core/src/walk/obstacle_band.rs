@@ -36,6 +36,12 @@ impl Band {
         if across > 0.0 && off > 0.0 { libm::sqrtf(across * across + off * off) } else { across.max(off) }
     }
 
+    /// Its corners, counter-clockwise.
+    pub(super) fn corners(&self, cut_m: f32) -> [StagePoint; 4] {
+        let (low_m, high_m) = (-BEYOND_M, self.depth_m - cut_m);
+        [(0.0, low_m), (self.length_m, low_m), (self.length_m, high_m), (0.0, high_m)].map(|(x, y)| self.at(x, y))
+    }
+
     /// Bend `i`: the corner towards the entry at its start (0) or its end (1).
     pub(super) fn bend(&self, i: u8, cut_m: f32) -> Option<Bend> {
         let is_open = self.opens.get(usize::from(i)).copied()?;

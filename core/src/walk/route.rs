@@ -4,6 +4,8 @@ use heapless::Vec;
 
 use super::error::{Store, WalkError};
 use super::obstacle::Solid;
+use super::path::Path;
+use super::route_check::check;
 use super::route_search::Search;
 use super::route_work::{GOAL, NONE, PlanWork};
 use super::tangent::{self, Round, TOUCH_M};
@@ -22,8 +24,8 @@ pub struct Route {
     pub least: Option<Standing>,
 }
 
-/// A corner is not written down when the line strays less than this without it, metres.
-const STRAIGHT_M: f32 = 5e-6;
+/// A corner is not written down when the way turns less than this on it, radians: over 30 m it strays 3e-6 m without.
+const STRAIGHT_RAD: f32 = 1e-7;
 
 /// Plans the shortest way through `stops` and writes it to `out`, which is emptied first.
 ///
@@ -56,7 +58,7 @@ pub fn shortest<const N: usize, const M: usize>(
         let &[from, to] = ends else { continue };
         length_m += plan_leg(terrain, leg as u8, (from, to), work, out)?;
     }
-    Ok(Route { length_m, least: None })
+    Ok(Route { length_m, least: check(terrain, &Path::new(out)) })
 }
 
 /// Refuses a stop that is off the floor, at a closed edge, or inside a bare footprint.
@@ -124,13 +126,13 @@ fn add_arc<const M: usize>(
     after: StageVector,
     out: &mut Vec<LinePoint, M>,
 ) -> Result<(), WalkError> {
+    if libm::fabsf(before.cross(after)) < STRAIGHT_RAD && before.dot(after) > 0.0 {
+        return Ok(());
+    }
     let turn = round.turn(round.normal(before), round.normal(after));
     let count = libm::ceilf(turn / core::f32::consts::FRAC_PI_2 - 1e-4).max(1.0);
     let half = turn / (2.0 * count);
     let corner_m = round.radius_m / libm::cosf(half);
-    if corner_m * half * half < STRAIGHT_M && turn < 1e-3 {
-        return Ok(());
-    }
     let start = round.normal(before);
     for i in 0..count as u8 {
         let (angle, side) = (half * f32::from(2 * i + 1), start.perp() * round.sense);

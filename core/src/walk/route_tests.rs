@@ -8,7 +8,7 @@ use crate::props::Limit;
 use crate::show::{Edge, Entry, FloorOutline, LinePoint, Passage};
 use crate::units::Angle;
 
-const fn p(x: f32, y: f32) -> StagePoint {
+pub(super) const fn p(x: f32, y: f32) -> StagePoint {
     StagePoint::new(x, y)
 }
 
@@ -18,7 +18,7 @@ fn field() -> Terrain<48> {
     Terrain::bare(&floor(&corners, Edge::Level), &[]).unwrap()
 }
 
-fn floor(corners: &[StagePoint], edge: Edge) -> FloorOutline {
+pub(super) fn floor(corners: &[StagePoint], edge: Edge) -> FloorOutline {
     FloorOutline {
         vertices: Vec::from_slice(corners).unwrap(),
         edges: corners.iter().map(|_| edge).collect(),
@@ -27,16 +27,16 @@ fn floor(corners: &[StagePoint], edge: Edge) -> FloorOutline {
     }
 }
 
-fn disc(x: f32, y: f32, radius_m: f32) -> Region {
+pub(super) fn disc(x: f32, y: f32, radius_m: f32) -> Region {
     Region::Rounded(Rounded::disc(p(x, y), radius_m).unwrap())
 }
 
-fn block(x: f32, y: f32, width_m: f32, depth_m: f32, turn_deg: f32) -> Region {
+pub(super) fn block(x: f32, y: f32, width_m: f32, depth_m: f32, turn_deg: f32) -> Region {
     let core = Convex::rectangle(p(x, y), width_m, depth_m, Angle::from_degrees(turn_deg)).unwrap();
     Region::Rounded(Rounded::new(core, 0.0).unwrap())
 }
 
-fn with(things: &[(Region, f32)]) -> Terrain<48> {
+pub(super) fn with(things: &[(Region, f32)]) -> Terrain<48> {
     let mut terrain = field();
     for (i, (footprint, growth_m)) in things.iter().enumerate() {
         terrain.push(Limit::Physical(i as u8), footprint, *growth_m).unwrap();
@@ -44,9 +44,9 @@ fn with(things: &[(Region, f32)]) -> Terrain<48> {
     terrain
 }
 
-type Line = Vec<LinePoint, 64>;
+pub(super) type Line = Vec<LinePoint, 64>;
 
-fn plan(terrain: &Terrain<48>, stops: &[StagePoint]) -> Result<(f32, Line), WalkError> {
+pub(super) fn plan(terrain: &Terrain<48>, stops: &[StagePoint]) -> Result<(f32, Line), WalkError> {
     let (mut work, mut line) = (std::boxed::Box::new(PlanWork::new()), Line::new());
     let route = shortest(terrain, stops, &mut work, &mut line)?;
     assert!((Path::new(&line).length_m() - route.length_m).abs() < 1e-4, "{} {line:?}", route.length_m);
@@ -125,4 +125,89 @@ fn a_concave_floor_is_not_cut_short() {
     let (way, _) = plan(&open, &[p(3.0, 0.7), p(0.7, 3.0)]).unwrap();
     // Along the band to the corner's disc of 0.3 m, a quarter round it, along the band.
     assert!((way - (4.0 + 0.3 * core::f32::consts::FRAC_PI_2)).abs() < 1e-5, "{way}");
+}
+
+/// Numbers of a linear congruential generator (Knuth's MMIX constants, from memory): the same scenes every time.
+pub(super) struct Dice(u64);
+
+impl Dice {
+    fn next(&mut self, low: f32, high: f32) -> f32 {
+        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        low + (high - low) * ((self.0 >> 40) as f32 / (1u64 << 24) as f32)
+    }
+
+    fn thing(&mut self, reach_m: f32) -> (Region, f32) {
+        let (x, y) = (self.next(-reach_m, reach_m), self.next(-reach_m, reach_m));
+        let growth_m = self.next(0.0, 0.6);
+        let footprint = match self.next(0.0, 4.0) as u8 {
+            0 => disc(x, y, self.next(0.1, 1.0)),
+            1 => {
+                let (inner, turn) = (self.next(0.8, 2.0), self.next(0.0, 360.0));
+                let ring = Ring::new(p(x, y), inner, inner + self.next(0.1, 0.5)).unwrap();
+                let gap_m = self.next(0.0, 1.5 * inner);
+                Region::Ring(ring.with_gap(Angle::from_degrees(turn), gap_m).unwrap())
+            }
+            _ => block(x, y, self.next(0.1, 2.0), self.next(0.1, 2.0), self.next(0.0, 360.0)),
+        };
+        (footprint, growth_m)
+    }
+}
+
+/// Distances in double precision by a code of its own: a walk round the outline in small steps.
+fn clearance(footprint: &Region, growth_m: f32, at: (f64, f64)) -> f64 {
+    let point = |q: StagePoint| (f64::from(q.x), f64::from(q.y));
+    let to_side = |a: (f64, f64), b: (f64, f64)| {
+        let (u, v) = ((b.0 - a.0, b.1 - a.1), (at.0 - a.0, at.1 - a.1));
+        let square = u.0 * u.0 + u.1 * u.1;
+        let t = if square > 0.0 { ((u.0 * v.0 + u.1 * v.1) / square).clamp(0.0, 1.0) } else { 0.0 };
+        (v.0 - u.0 * t).hypot(v.1 - u.1 * t)
+    };
+    match footprint {
+        Region::Rounded(set) => {
+            let core: std::vec::Vec<_> = set.core().vertices().iter().map(|&v| point(v)).collect();
+            let pairs = core.iter().zip(core.iter().cycle().skip(1));
+            let outside = pairs.clone().map(|(&a, &b)| to_side(a, b)).fold(f64::INFINITY, f64::min);
+            let left =
+                |(a, b): (&(f64, f64), &(f64, f64))| (b.0 - a.0) * (at.1 - a.1) - (b.1 - a.1) * (at.0 - a.0) > 0.0;
+            let is_inside = core.len() > 2 && pairs.clone().all(left);
+            (if is_inside { -outside } else { outside }) - f64::from(set.radius_m()) - f64::from(growth_m)
+        }
+        Region::Ring(ring) => {
+            // The outside of a ring, without its growth, from its own outline in chords of 1e-6 of its size.
+            f64::from(ring.signed_distance(p(at.0 as f32, at.1 as f32))) - f64::from(growth_m)
+        }
+    }
+}
+
+#[test]
+fn random_ways_keep_their_clearance() {
+    let mut dice = Dice(7);
+    let (mut planned, mut bent) = (0, 0);
+    for scene in 0..420 {
+        let count = 4 + scene % 28;
+        let reach_m = 3.0 + (scene % 5) as f32 * 2.0;
+        let things: std::vec::Vec<_> = (0..count).map(|_| dice.thing(reach_m)).collect();
+        let terrain = with(&things);
+        let ends = [p(-reach_m, dice.next(-3.0, 3.0)), p(reach_m, dice.next(-3.0, 3.0))];
+        let line = match plan(&terrain, &ends) {
+            Ok((_, line)) => line,
+            Err(WalkError::Full { what, capacity }) => panic!("scene {scene}: {what:?} {capacity}"),
+            Err(_) => continue,
+        };
+        planned += 1;
+        bent += i32::from(line.len() > 2);
+        for stretch in Path::new(&line).stretches() {
+            let steps = (stretch.length() / 0.02) as u32 + 2;
+            for i in 0..=steps {
+                let at = stretch.point(i as f32 / steps as f32);
+                for (footprint, growth_m) in &things {
+                    // A stop inside the room of a thing makes that room narrower.
+                    let to = |q: StagePoint| clearance(footprint, *growth_m, (f64::from(q.x), f64::from(q.y)));
+                    let least = ends.iter().map(|&e| to(e)).fold(0.0, f64::min);
+                    assert!(to(at) > least - 5e-5, "scene {scene}: {} at {at:?} {footprint:?}", to(at));
+                }
+            }
+        }
+    }
+    assert!(planned >= 300 && bent >= 200, "{planned} {bent}");
 }

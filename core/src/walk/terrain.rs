@@ -40,7 +40,11 @@ impl<const N: usize> Terrain<N> {
         self.add(obstacle.map_err(|fault| KeepOutError::Shape { limit, fault })?)
     }
 
+    /// Adds an obstacle unless the same is there.
     pub(super) fn add(&mut self, obstacle: Obstacle) -> Result<(), WalkError> {
+        if self.obstacles.contains(&obstacle) {
+            return Ok(());
+        }
         let full = WalkError::Full { what: Store::Obstacles, capacity: N.min(crate::limits::WALK_OBSTACLES) };
         if self.obstacles.len() >= crate::limits::WALK_OBSTACLES {
             return Err(full);
@@ -73,7 +77,15 @@ impl<'a> Ground<'a> {
     pub(super) fn blocks(&self, from: StagePoint, to: StagePoint, touched: [u8; 2]) -> bool {
         let leg = Leg::new(from, to);
         let others = self.solids().enumerate().filter(|(i, _)| !touched.iter().any(|&t| usize::from(t) == *i));
-        self.floor.blocks(&leg) || others.map(|(_, solid)| solid).any(|solid| solid.blocks(&leg))
+        let stops = |solid: Solid<'_>| solid.blocks(&leg) && !self.steps_down(&leg, solid.of.falls);
+        self.floor.blocks(&leg) || others.map(|(_, solid)| solid).any(stops)
+    }
+
+    /// True when the leg goes down over a side of the thing and up over none: then none of its sides is in the way.
+    pub(super) fn steps_down(&self, leg: &Leg, thing: Option<u8>) -> bool {
+        let sides = self.solids().filter(|solid| thing.is_some() && solid.of.falls == thing);
+        let mut crossed = sides.filter_map(|solid| solid.crossed_down(leg)).peekable();
+        crossed.peek().is_some() && crossed.all(|is_down| is_down)
     }
 
     /// Shortens the circle's free turn to where it leaves the floor or enters an obstacle.

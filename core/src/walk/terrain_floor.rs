@@ -8,7 +8,7 @@ use super::obstacle_band::Band;
 use super::obstacle_leg::Leg;
 use super::obstacle_reach::Circle;
 use super::tangent::TOUCH_M;
-use crate::geom::{Convex, GeomError, Region, Rounded, StagePoint, polygon, segment};
+use crate::geom::{Convex, GeomError, Region, Rounded, StagePoint, Stretch, polygon, segment};
 use crate::limits as cap;
 use crate::props::{Limit, ground::band_m};
 use crate::show::{Edge, Entry, FloorOutline, Passage};
@@ -99,6 +99,58 @@ impl Floor {
                 && polygon::boundary_distance(&self.outline, p) > TOUCH_M
         };
         off(leg.to) || shares.windows(2).any(|w| matches!(*w, [a, b] if off(leg.point((a + b) / 2.0))))
+    }
+
+    /// Calls `found` with the room to the level sides along a stretch, or with how far it is off the floor.
+    ///
+    /// Off a floor with inner corners the distance is that of the farthest end or middle of a run off it.
+    pub(super) fn room_along(&self, stretch: &Stretch, found: &mut impl FnMut(Limit, f32, StagePoint)) {
+        let mut shares = Vec::<f32, { 2 * cap::FLOOR_VERTICES + 2 }>::from_slice(&[0.0, 1.0]).unwrap_or_default();
+        for (from, to) in polygon::sides(&self.outline) {
+            stretch.cuts(&Stretch::Line { from, to }, &mut |t| {
+                if t > 0.0 && t < 1.0 {
+                    shares.push(t).unwrap_or(());
+                }
+            });
+        }
+        shares.sort_unstable_by(f32::total_cmp);
+        let middles = shares.iter().zip(shares.iter().skip(1)).map(|(a, b)| (a + b) / 2.0);
+        let mut is_off = false;
+        for at in middles.chain([0.0, 1.0]).map(|t| stretch.point(t)) {
+            if polygon::locate(&self.outline, at) == polygon::Place::Outside {
+                is_off = true;
+                found(Limit::OffFloor, -polygon::boundary_distance(&self.outline, at), at);
+            }
+        }
+        if !is_off {
+            self.room_to_levels(stretch, found);
+        }
+    }
+
+    /// The stretch stays on the floor: along a line the room to a side is least at an end of either.
+    fn room_to_levels(&self, stretch: &Stretch, found: &mut impl FnMut(Limit, f32, StagePoint)) {
+        let sides = polygon::sides(&self.outline).zip(&self.levels).enumerate().filter(|(_, (_, is_level))| **is_level);
+        for (i, ((a, b), _)) in sides {
+            let mut ask = |at: StagePoint| found(Limit::Edge(i as u8), segment::distance(at, a, b), at);
+            ask(stretch.point(0.0));
+            ask(stretch.point(1.0));
+            match *stretch {
+                Stretch::Line { from, to } => {
+                    let leg = Leg::new(from, to);
+                    [a, b].into_iter().for_each(|v| ask(leg.point(leg.share(v))));
+                }
+                Stretch::Arc { centre, radius_m, .. } => {
+                    let nearest = segment::nearest(centre, a, b);
+                    if let Some(out) = (nearest - centre).unit() {
+                        stretch.cuts(&Stretch::Line { from: centre, to: centre + out * (2.0 * radius_m) }, &mut |t| {
+                            if (0.0..=1.0).contains(&t) {
+                                ask(stretch.point(t));
+                            }
+                        });
+                    }
+                }
+            }
+        }
     }
 
     /// Shortens the circle's free turn to where it leaves the floor.
