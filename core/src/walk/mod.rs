@@ -30,10 +30,6 @@ mod terrain_raised;
 mod terrain_show;
 
 #[cfg(test)]
-mod route_tests;
-#[cfg(test)]
-mod terrain_tests;
-#[cfg(test)]
 mod tests;
 #[cfg(test)]
 mod timing_tests;

@@ -1,3 +1,6 @@
+mod route;
+mod terrain;
+
 use std::vec::Vec;
 
 use super::*;

@@ -2,11 +2,11 @@
 
 use heapless::Vec;
 
-use super::*;
 use crate::geom::{Convex, Region, Ring, Rounded, StagePoint};
 use crate::props::Limit;
 use crate::show::{Edge, Entry, FloorOutline, LinePoint, Passage};
 use crate::units::Angle;
+use crate::walk::*;
 
 pub(super) const fn p(x: f32, y: f32) -> StagePoint {
     StagePoint::new(x, y)

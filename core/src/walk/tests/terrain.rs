@@ -2,14 +2,14 @@
 
 use heapless::Vec;
 
-use super::route_tests::{disc, floor, p, plan, with};
-use super::*;
+use super::route::{disc, floor, p, plan, with};
 use crate::geom::StagePoint;
 use crate::props::Limit;
 use crate::show::{
     Cue, CueProp, Edge, LinePoint, Motion, MotionId, MotionKey, MotionKind, Part, PartShape, PersonClass, Physical,
     PhysicalKind, Presence, Prop, PropId, Run, Show, StepOver,
 };
+use crate::walk::*;
 
 fn class(radius_m: f32, chair_m: Option<(f32, f32)>) -> PersonClass {
     PersonClass {
