@@ -24,10 +24,10 @@ mod route_work;
 mod tangent;
 mod terrain;
 mod terrain_floor;
-pub mod timing;
-pub mod walker;
 mod terrain_raised;
 mod terrain_show;
+pub mod timing;
+pub mod walker;
 
 #[cfg(test)]
 mod tests;
@@ -43,6 +43,6 @@ pub use route::{Route, shortest};
 pub use route_check::{Narrowest, check, narrowest};
 pub use route_work::PlanWork;
 pub use terrain::Terrain;
+pub use terrain_raised::RAISED_M;
 pub use timing::{Schedule, Timing};
 pub use walker::{Walker, Way};
-pub use terrain_raised::RAISED_M;

@@ -162,6 +162,11 @@ impl Solid<'_> {
         crosses.then_some(before > 0.0)
     }
 
+    /// True when `p` is in the gap of a ring.
+    pub(super) fn has_in_mouth(&self, p: StagePoint) -> bool {
+        matches!(&self.of.shape, Shape::Ring(ring) if ring.has_in_mouth(p))
+    }
+
     /// True when a way that touches it from outside cannot pass through it elsewhere.
     pub(super) fn is_convex(&self) -> bool {
         matches!(self.of.shape, Shape::Rounded(_)) && self.radius_m() > LEAST_BEND_M

@@ -138,6 +138,13 @@ impl RingWall {
         }
     }
 
+    /// True when `p` is in the gap, between the chord of its inner corners and the outer circle.
+    pub(super) fn has_in_mouth(&self, p: StagePoint) -> bool {
+        let off = p - self.centre;
+        let chord_m = self.inner_m * self.mouth.map_or(1.0, |mouth| mouth.cosine);
+        !self.is_material(off) && (chord_m..=self.outer_m).contains(&off.length())
+    }
+
     /// True when `direction` from the centre meets the ring, not its gap.
     fn is_material(&self, direction: StageVector) -> bool {
         self.mouth.is_none_or(|mouth| direction.dot(mouth.middle) <= mouth.cosine * direction.length())

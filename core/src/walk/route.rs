@@ -86,7 +86,7 @@ fn plan_leg<const N: usize, const M: usize>(
         add(out, LinePoint::sharp(to))?;
         return Ok(from.distance(to));
     }
-    work.cut(&terrain.obstacles, &[from, to], 0.0);
+    work.cut(&terrain.obstacles, &[from, to], 0.0, None);
     let ground = Ground { floor: &terrain.floor, obstacles: &terrain.obstacles, cuts: &work.cuts };
     let mut search = Search::new(ground, &mut work.labels, from, to);
     let Some(goal) = search.run()? else {
@@ -99,7 +99,11 @@ fn plan_leg<const N: usize, const M: usize>(
 }
 
 /// Writes the corners of the chain that ends at `goal`.
-fn write<const M: usize>(search: &mut Search<'_>, goal: u16, out: &mut Vec<LinePoint, M>) -> Result<(), WalkError> {
+pub(super) fn write<const M: usize>(
+    search: &mut Search<'_>,
+    goal: u16,
+    out: &mut Vec<LinePoint, M>,
+) -> Result<(), WalkError> {
     let mut here = search.labels.reverse(goal);
     let (mut round, mut arrived): (Round, Option<StageVector>) = (Round::point(search.from), None);
     while let Some(&label) = search.labels.get(here) {

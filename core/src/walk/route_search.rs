@@ -79,7 +79,7 @@ impl<'a> Search<'a> {
     fn go_on(&mut self, here: &Here) -> Result<(), WalkError> {
         let goal = Place { obstacle: GOAL, bend: 0, clockwise: false };
         self.try_way(here, goal, &Round::point(self.to), None)?;
-        for (i, solid) in self.ground.solids().enumerate() {
+        for (obstacle, solid) in self.ground.solids() {
             let at = here.round.centre;
             let near_m = at.distance(solid.of.middle) - solid.of.about_m - solid.radius_m() - here.round.radius_m;
             let rest_m = self.to.distance(solid.of.middle) - solid.of.about_m - solid.radius_m();
@@ -89,7 +89,7 @@ impl<'a> Search<'a> {
             for b in 0..solid.bends() {
                 let Some(bend) = solid.bend(b) else { continue };
                 for clockwise in [false, true] {
-                    let place = Place { obstacle: i as u8, bend: b, clockwise };
+                    let place = Place { obstacle, bend: b, clockwise };
                     if place != here.label.place {
                         self.try_way(here, place, &rounded(&bend, place.sense()), Some(&bend))?;
                     }

@@ -2,9 +2,11 @@
 
 use heapless::Vec;
 
+use super::blocked::is_same_thing;
 use super::obstacle::{Obstacle, Solid};
 use crate::geom::{StagePoint, StageVector};
 use crate::limits as cap;
+use crate::props::Limit;
 
 /// Lists of labels by where they are.
 const HEADS: usize = 256;
@@ -75,12 +77,15 @@ impl PlanWork {
     }
 
     /// Works out the cuts of a leg: what yields by `shrink_m`, and everything as far as a stop is inside its room.
-    pub(super) fn cut(&mut self, obstacles: &[Obstacle], stops: &[StagePoint], shrink_m: f32) {
+    /// What is `without` is not there: its cut is infinite.
+    pub(super) fn cut(&mut self, obstacles: &[Obstacle], stops: &[StagePoint], shrink_m: f32, without: Option<Limit>) {
         self.cuts.clear();
         for of in obstacles {
             let inside = |&p: &StagePoint| -(Solid { of, cut_m: 0.0 }.signed_distance(p));
             let least_m = if of.yields { shrink_m } else { 0.0 };
             let cut_m = stops.iter().map(inside).fold(least_m, f32::max).min(of.growth_m);
+            let is_out = without.is_some_and(|limit| is_same_thing(limit, of.limit));
+            let cut_m = if is_out { f32::INFINITY } else { cut_m };
             // A terrain has no more obstacles than there is room for cuts.
             self.cuts.push(cut_m).unwrap_or(());
         }

@@ -62,8 +62,10 @@ pub(super) struct Ground<'a> {
 }
 
 impl<'a> Ground<'a> {
-    pub(super) fn solids(&self) -> impl Iterator<Item = Solid<'a>> + use<'a> {
-        self.obstacles.iter().zip(self.cuts).map(|(of, &cut_m)| Solid { of, cut_m })
+    /// The obstacles that are there, each with its index.
+    pub(super) fn solids(&self) -> impl Iterator<Item = (u8, Solid<'a>)> + use<'a> {
+        let all = self.obstacles.iter().zip(self.cuts).enumerate();
+        all.filter(|(_, (_, cut_m))| cut_m.is_finite()).map(|(i, (of, &cut_m))| (i as u8, Solid { of, cut_m }))
     }
 
     /// Obstacle `i`.
@@ -76,14 +78,14 @@ impl<'a> Ground<'a> {
     /// touches from outside, whose indices are `touched`.
     pub(super) fn blocks(&self, from: StagePoint, to: StagePoint, touched: [u8; 2]) -> bool {
         let leg = Leg::new(from, to);
-        let others = self.solids().enumerate().filter(|(i, _)| !touched.iter().any(|&t| usize::from(t) == *i));
+        let others = self.solids().filter(|(i, _)| !touched.contains(i));
         let stops = |solid: Solid<'_>| solid.blocks(&leg) && !self.steps_down(&leg, solid.of.falls);
         self.floor.blocks(&leg) || others.map(|(_, solid)| solid).any(stops)
     }
 
     /// True when the leg goes down over a side of the thing and up over none: then none of its sides is in the way.
     pub(super) fn steps_down(&self, leg: &Leg, thing: Option<u8>) -> bool {
-        let sides = self.solids().filter(|solid| thing.is_some() && solid.of.falls == thing);
+        let sides = self.solids().map(|(_, solid)| solid).filter(|solid| thing.is_some() && solid.of.falls == thing);
         let mut crossed = sides.filter_map(|solid| solid.crossed_down(leg)).peekable();
         crossed.peek().is_some() && crossed.all(|is_down| is_down)
     }
@@ -91,6 +93,6 @@ impl<'a> Ground<'a> {
     /// Shortens the circle's free turn to where it leaves the floor or enters an obstacle.
     pub(super) fn shorten(&self, circle: &mut Circle) {
         self.floor.shorten(circle);
-        self.solids().for_each(|solid| solid.shorten(circle));
+        self.solids().for_each(|(_, solid)| solid.shorten(circle));
     }
 }

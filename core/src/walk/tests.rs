@@ -1,3 +1,4 @@
+mod blocked;
 mod route;
 mod terrain;
 
