@@ -5,11 +5,14 @@ use std::path::Path;
 use underfoot_sim::project;
 use underfoot_tests::dice::Dice;
 
+/// Two demos, and the document's example with planned lines, which has little beside what planning depends on.
 fn demo_texts() -> Vec<String> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../host-sim/demos");
-    ["clock-cabinet", "harbour-hour-clean"]
-        .map(|name| std::fs::read_to_string(folder.join(name).with_extension("toml")).expect("a demo show"))
-        .to_vec()
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../host-sim");
+    let read = |name: &str| std::fs::read_to_string(folder.join(name)).expect("a text");
+    let document = read("docs/show-file.md");
+    let examples: Vec<&str> = document.split("```toml\n").skip(1).filter_map(|rest| rest.split("```").next()).collect();
+    let planned = examples.iter().find(|text| text.contains("route = \"shortest\"")).expect("an example");
+    vec![read("demos/clock-cabinet.toml"), read("demos/harbour-hour-clean.toml"), (*planned).to_owned()]
 }
 
 fn load(text: &str) -> bool {
@@ -52,9 +55,10 @@ fn random_toml_characters() {
 #[test]
 fn demo_shows_with_bytes_changed() {
     let mut dice = Dice::new(13);
-    let mut loaded = 0;
+    let (mut loaded, mut all) = (0, 0);
     for text in demo_texts() {
         for _ in 0..150 {
+            all += 1;
             let mut bytes = text.clone().into_bytes();
             for _ in 0..=dice.below(3) {
                 let at = dice.below(bytes.len());
@@ -64,7 +68,7 @@ fn demo_shows_with_bytes_changed() {
         }
     }
     // Some changes fall into comments and names: both outcomes are seen.
-    assert!(loaded > 0 && loaded < 300, "{loaded} of 300 loaded");
+    assert!(loaded > 0 && loaded < all, "{loaded} of {all} loaded");
 }
 
 #[test]
@@ -106,6 +110,39 @@ fn demo_shows_with_values_changed() {
             load(&out);
         }
     }
+}
+
+/// Places, sizes and counts at which ways get tight, impossible or long: they load or are refused, and end.
+#[test]
+fn planned_lines_among_numbers_at_random() {
+    let mut dice = Dice::new(15);
+    let planned = demo_texts().pop().expect("the example");
+    let (mut loaded, mut barred) = (0, 0);
+    for _ in 0..300 {
+        let mut out = String::new();
+        for line in planned.lines() {
+            let changed = line.starts_with("at = [") || line.starts_with("size_m = [");
+            match line.split_once(" = ") {
+                Some((key, _)) if changed && dice.below(4) == 0 => {
+                    let [x, y] = [dice.below(80), dice.below(60)].map(|n| n as f32 / 10.0);
+                    let (x, y) = if key == "at" { (x - 4.0, y - 3.0) } else { (x / 2.0 + 0.1, y / 2.0 + 0.1) };
+                    out.push_str(&format!("{key} = [{x:.1}, {y:.1}]"));
+                }
+                _ => out.push_str(line),
+            }
+            out.push('\n');
+        }
+        if load(&out) {
+            loaded += 1;
+            let project = project::parse("mutated.toml", &out).expect("it loaded");
+            barred += project.no_way.len();
+            for gone in &project.no_way {
+                let points = project.show.points_of(&project.show.lines[gone.line.index()]);
+                assert!(points.iter().all(|p| p.bend_m == 0.0), "a line without a way has corners");
+            }
+        }
+    }
+    assert!(loaded > 0 && barred > 0, "{loaded} loaded, {barred} without a way");
 }
 
 #[test]

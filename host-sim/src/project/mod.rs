@@ -9,6 +9,7 @@ mod errors;
 mod load;
 mod model;
 mod places;
+mod plan;
 mod raw;
 mod reference;
 mod resolve;
@@ -20,9 +21,11 @@ mod words;
 pub use errors::{LoadError, LoadErrors};
 pub use load::{load, parse};
 pub use model::{
-    CameraDetails, CheckLimits, Control, Day, Hot, Lengths, Light, LineWish, Mount, Naming, Note, Places, Project,
+    CameraDetails, CheckLimits, Control, Day, Hot, Lengths, Light, LineWish, Mount, Naming, NoWayAt, Note, Places,
+    Project,
 };
 pub use model::{Survey, SurveyPoint, Waiver};
 pub use places::{ItemPlaces, Place};
+pub use plan::plan_line;
 pub use reference::reference;
 pub use schema::schema;

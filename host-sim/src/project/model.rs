@@ -6,7 +6,8 @@ use std::path::PathBuf;
 pub use underfoot_core::cameras::Hot;
 use underfoot_core::floor::survey::{self, Reading, Scale, SurveyError};
 use underfoot_core::geom::{StagePoint3, TrackingPoint};
-use underfoot_core::show::{PersonId, Show};
+use underfoot_core::show::{CueId, LineId, PersonId, Show};
+use underfoot_core::walk::WalkError;
 
 use super::places::ItemPlaces;
 
@@ -52,6 +53,8 @@ pub struct Project {
     pub line_turns_s: Vec<Option<f32>>,
     /// What the file says of who walks, one for each walk line of the show.
     pub line_wishes: Vec<LineWish>,
+    /// Planned lines that have no way, in the order of the show's lines; they keep straight legs between their stops.
+    pub no_way: Vec<NoWayAt>,
     /// True for blocks that are walked on, one for each block of the show; false for pixel tape.
     pub floor_blocks: Vec<bool>,
 }
@@ -63,6 +66,18 @@ pub struct LineWish {
     pub person: Option<PersonId>,
     /// The corridor that the line names, metres; `None` leaves it to those who walk it.
     pub corridor_m: Option<f32>,
+}
+
+/// A line that could not be planned.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NoWayAt {
+    /// The line.
+    pub line: LineId,
+    /// The cues whose props bar it: one where one is enough, all that use the line where they do so only together,
+    /// none where its stops or what always stands there are enough.
+    pub cues: Vec<CueId>,
+    /// What is in the way.
+    pub error: WalkError,
 }
 
 /// The survey readings of a show.

@@ -9,7 +9,9 @@ use super::desk::parse_timecode;
 use super::resolver::{Resolver, run, small};
 use crate::project::raw::RawFile;
 use crate::project::raw::cues::{PlaceEntry, PropEntry, RawCue, RawCueProp};
-use crate::project::words::did_you_mean;
+
+/// A line that ends as near as this to a mark ends on it, metres.
+const ON_MARK_M: f32 = 0.01;
 
 /// The names that cues refer to.
 struct Names<'a> {
@@ -200,6 +202,9 @@ impl Resolver<'_> {
                 let person = self.find(&format!("{path}.person"), "person", &table.person, &names.people);
                 let mark = self.find_some(&format!("{path}.mark"), "mark", table.mark.as_ref(), &names.marks);
                 let line = self.find_some(&format!("{path}.line"), "line", table.line.as_ref(), &names.lines);
+                if let (Some(mark), Some(line)) = (mark, line) {
+                    self.line_leads_to(line, mark, &format!("{path}.line"), names);
+                }
                 let place = |person| CuePlace {
                     person: PersonId(small(person)),
                     mark: mark.map(|m| MarkId(small(m))),
@@ -223,6 +228,20 @@ impl Resolver<'_> {
         }
     }
 
+    /// Refuses a line that ends on another mark than the one on which the cue wants the person.
+    fn line_leads_to(&mut self, line: usize, mark: usize, path: &str, names: &Names<'_>) {
+        let Some(end) = self.show.lines.get(line).and_then(|l| self.show.points_of(l).last()) else { return };
+        let marks = &self.show.marks;
+        let off = |i: usize| marks.get(i).map_or(f32::INFINITY, |m| m.at.distance(end.at));
+        // A line that ends beside every mark may be meant so; the checks measure it.
+        let Some(other) = (0..marks.len()).find(|&i| off(i) < ON_MARK_M) else { return };
+        if off(mark) >= ON_MARK_M {
+            let (line, mark, other) = (names.lines[line], names.marks[mark], names.marks[other]);
+            let what = format!("line `{line}` ends on mark `{other}`, not on `{mark}`");
+            self.fault(path, what, "name the mark that it ends on, or a line that leads to this one");
+        }
+    }
+
     fn cue_shots(&mut self, c: &RawCue, path: &str, names: &Names<'_>) -> (underfoot_core::show::Run, usize) {
         let before = self.show.cue_shots.len();
         for (k, shot) in c.shots.iter().enumerate() {
@@ -243,7 +262,7 @@ impl Resolver<'_> {
             None => known.iter().position(|k| *k == name).into_iter().collect(),
         };
         if found.is_empty() {
-            self.fault(path, format!("there is no {what} `{name}`"), did_you_mean(name, known));
+            self.unknown(path, what, name, known);
         }
         found
     }

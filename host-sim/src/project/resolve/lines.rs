@@ -11,7 +11,6 @@ use crate::project::model::LineWish;
 use crate::project::raw::RawFile;
 use crate::project::raw::marks::{RawLine, Spot};
 use crate::project::raw::numbers::RefText;
-use crate::project::words::did_you_mean;
 
 /// Width of a corridor that nobody asked for, metres.
 const CORRIDOR_M: f32 = 0.9;
@@ -78,22 +77,29 @@ impl Resolver<'_> {
             }
             Spot::Name(name) => name,
         };
-        if let Some(mark) = raw.mark.iter().find(|m| m.name.0 == name.0) {
-            return Some(point(mark.at));
-        }
-        if let Some(entry) = raw.entry.iter().find(|e| e.name.0 == name.0) {
-            let at = point(entry.at);
+        let mark = raw.mark.iter().find(|m| m.name.0 == name.0);
+        let entry = raw.entry.iter().find(|e| e.name.0 == name.0);
+        match (mark, entry) {
+            (Some(_), Some(_)) => {
+                let what = format!("`{}` is a mark and an entry: which of them is meant?", name.0);
+                self.fault(path, what, "give one of the two another name");
+                None
+            }
+            (Some(mark), None) => Some(point(mark.at)),
             // An entry may be written a little beside the floor's edge; a way that is planned ends on the edge.
-            return Some(if l.route.0 { self.on_the_edge(at) } else { at });
+            (None, Some(entry)) if l.route.0 => Some(self.on_the_edge(point(entry.at))),
+            (None, Some(entry)) => Some(point(entry.at)),
+            (None, None) => {
+                self.no_such_place(raw, name, path);
+                None
+            }
         }
-        self.no_such_place(raw, name, path);
-        None
     }
 
     fn no_such_place(&mut self, raw: &RawFile, name: &RefText, path: &str) {
         let known: Vec<&str> =
             raw.mark.iter().map(|m| m.name.0.as_str()).chain(raw.entry.iter().map(|e| e.name.0.as_str())).collect();
-        self.fault(path, format!("there is no mark or entry `{}`", name.0), did_you_mean(&name.0, &known));
+        self.unknown(path, "mark or entry", &name.0, &known);
     }
 
     /// Refuses a stop to which no way can be planned: it lies off the floor, or in something that stands there.

@@ -8,7 +8,6 @@ use super::resolver::{Resolver, name, point, small};
 use crate::project::raw::RawFile;
 use crate::project::raw::marks::{RawMark, Spot};
 use crate::project::raw::numbers::RefText;
-use crate::project::words::did_you_mean;
 
 impl Resolver<'_> {
     pub(super) fn marks(&mut self, raw: &RawFile) {
@@ -89,7 +88,7 @@ impl Resolver<'_> {
         }
         let known: Vec<&str> =
             raw.camera.iter().map(|c| c.name.0.as_str()).chain(raw.mark.iter().map(|m| m.name.0.as_str())).collect();
-        self.fault(path, format!("there is no camera or mark `{}`", target.0), did_you_mean(&target.0, &known));
+        self.unknown(path, "camera or mark", &target.0, &known);
         None
     }
 }

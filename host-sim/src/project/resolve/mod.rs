@@ -12,6 +12,7 @@ mod outline;
 mod parts;
 mod people;
 mod physicals;
+mod planned;
 mod props;
 mod resolver;
 mod stage;
@@ -60,7 +61,7 @@ pub(super) const LISTS: [&str; 25] = [
 
 /// Builds the project, or reports every fault.
 pub(super) fn resolve(document: &Document, raw: &RawFile, beside: ReadBeside<'_>) -> Result<Project, LoadErrors> {
-    let mut r = Resolver::new(document);
+    let mut r = Resolver::new(document, raw);
     r.head(raw);
     r.stage(raw);
     r.people(raw);
@@ -72,6 +73,11 @@ pub(super) fn resolve(document: &Document, raw: &RawFile, beside: ReadBeside<'_>
     let survey = r.survey(&raw.survey, beside);
     let waivers = r.waivers(raw);
     let control = r.control(raw);
+    if r.errors.is_empty() {
+        r.last_door();
+    }
+    // Planning relies on a show that has passed the door, and what it puts there has to pass as well.
+    let no_way = if r.errors.is_empty() { r.plan_lines() } else { Vec::new() };
     if r.errors.is_empty() {
         r.last_door();
     }
@@ -98,6 +104,7 @@ pub(super) fn resolve(document: &Document, raw: &RawFile, beside: ReadBeside<'_>
         motion_names: r.motion_names,
         line_turns_s: r.line_turns_s,
         line_wishes: r.line_wishes,
+        no_way,
         floor_blocks: r.floor_blocks,
     })
 }

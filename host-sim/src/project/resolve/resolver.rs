@@ -8,7 +8,8 @@ use underfoot_core::show::{Name, Show};
 use crate::project::errors::LoadError;
 use crate::project::model::{CameraDetails, LineWish};
 use crate::project::places::ItemPlaces;
-use crate::project::raw::numbers::{Place, Place3, RefText};
+use crate::project::raw::RawFile;
+use crate::project::raw::numbers::{NameText, Place, Place3, RefText};
 use crate::project::source::Document;
 use crate::project::words::did_you_mean;
 
@@ -24,6 +25,8 @@ pub(super) struct Resolver<'a> {
     pub(super) line_turns_s: Vec<Option<f32>>,
     pub(super) line_wishes: Vec<LineWish>,
     pub(super) floor_blocks: Vec<bool>,
+    /// What things are called, and what they are: "a mark".
+    kinds: HashMap<&'a str, &'static str>,
 }
 
 /// Whether a kind of thing takes a key.
@@ -35,7 +38,7 @@ pub(super) enum Take {
 }
 
 impl<'a> Resolver<'a> {
-    pub(super) fn new(document: &'a Document) -> Self {
+    pub(super) fn new(document: &'a Document, raw: &'a RawFile) -> Self {
         Self {
             document,
             show: Box::default(),
@@ -47,6 +50,7 @@ impl<'a> Resolver<'a> {
             line_turns_s: Vec::new(),
             line_wishes: Vec::new(),
             floor_blocks: Vec::new(),
+            kinds: kinds(raw),
         }
     }
 
@@ -90,9 +94,15 @@ impl<'a> Resolver<'a> {
     pub(super) fn find(&mut self, path: &str, what: &str, name: &RefText, known: &[&str]) -> Option<usize> {
         let found = known.iter().position(|k| *k == name.0);
         if found.is_none() {
-            self.fault(path, format!("there is no {what} `{}`", name.0), did_you_mean(&name.0, known));
+            self.unknown(path, what, &name.0, known);
         }
         found
+    }
+
+    /// Records a name that nothing of the kind `what` has: says what else has it, and offers the nearest that is known.
+    pub(super) fn unknown(&mut self, path: &str, what: &str, name: &str, known: &[&str]) {
+        let other = self.kinds.get(name).map_or(String::new(), |kind| format!("; `{name}` is {kind}"));
+        self.fault(path, format!("there is no {what} `{name}`{other}"), did_you_mean(name, known));
     }
 
     /// Like [`Self::find`] for a reference that may be left out.
@@ -139,6 +149,22 @@ impl<'a> Resolver<'a> {
         let what = format!("item {} of the show's {} is refused: {:?}", error.index + 1, error.list, error.fault);
         self.errors.push(self.document.error(&span, what, "check its numbers".to_owned()));
     }
+}
+
+/// What each name of the file stands for; of two things with one name, the one that people meet first.
+fn kinds(raw: &RawFile) -> HashMap<&str, &'static str> {
+    let lists: [(&'static str, Vec<&NameText>); 9] = [
+        ("a class", raw.class.iter().map(|c| &c.name).collect()),
+        ("a motion", raw.motion.iter().map(|m| &m.name).collect()),
+        ("a shot", raw.shot.iter().map(|s| &s.name).collect()),
+        ("a camera", raw.camera.iter().map(|c| &c.name).collect()),
+        ("a line", raw.line.iter().map(|l| &l.name).collect()),
+        ("an entry", raw.entry.iter().map(|e| &e.name).collect()),
+        ("a prop", raw.prop.iter().map(|p| &p.name).collect()),
+        ("a mark", raw.mark.iter().map(|m| &m.name).collect()),
+        ("a person", raw.person.iter().map(|p| &p.name).collect()),
+    ];
+    lists.into_iter().flat_map(|(kind, names)| names.into_iter().map(move |n| (n.0.as_str(), kind))).collect()
 }
 
 /// A name that the schema has already measured.
