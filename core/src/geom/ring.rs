@@ -93,6 +93,14 @@ impl Ring {
         directions.into_iter().flatten().map(|d| (self.corner(self.inner_m, d), self.corner(self.outer_m, d)))
     }
 
+    /// How far `p` lies outside the outer circle and inside the inner one, metres, each negative on the other side, before
+    /// the ring was grown; and the unit vector from the centre to `p`.
+    pub(crate) fn circles_from(&self, p: StagePoint) -> (f32, f32, StageVector) {
+        let v = p - self.centre;
+        let radius_m = v.length();
+        (radius_m - self.outer_m, self.inner_m - radius_m, v.unit().unwrap_or(StageVector::new(1.0, 0.0)))
+    }
+
     /// A point in the middle of the material, opposite the gap.
     pub(crate) fn material_point(&self) -> StagePoint {
         let away = self.gap.map_or(0.0, |g| g.middle_rad) + core::f32::consts::PI;

@@ -1,6 +1,6 @@
 //! How near two people come to each other.
 
-use super::least::{Sample, Search};
+use super::least::{Facing, Sample, Search};
 use super::walker::Walker;
 use crate::geom::{StagePoint, StageVector};
 
@@ -29,7 +29,7 @@ pub fn least_apart(a: &Walker<'_>, b: &Walker<'_>, over: (f32, f32)) -> Apart {
                 let from = one.place(t_s) - other.place(t_s);
                 let value_m = from.length();
                 let out = from.unit().unwrap_or(StageVector::new(1.0, 0.0));
-                Sample { t_s, from, ahead: StageVector::default(), value_m, out: Some(out) }
+                Sample { t_s, from, ahead: StageVector::default(), value_m, facing: Facing::Convex(out) }
             };
             search.over(span_s, one.bend_mps2() + other.bend_mps2(), (), &sample);
         });

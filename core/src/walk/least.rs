@@ -11,10 +11,8 @@ use crate::geom::StageVector;
 
 /// Intervals are dropped when they hold nothing that is less by more than this, metres.
 pub(super) const WITHIN_M: f32 = 1e-4;
-/// The same where a set is not convex and its tangents say nothing: a ring.
-const RING_WITHIN_M: f32 = 5e-4;
 /// Moments that one question may look at. Beyond them the bound of what is left stands for its least: too near, not
-/// too far. No motion of a show comes near that; only walking round a ring for minutes does.
+/// too far. No motion of a show comes near that.
 const MOMENTS: u32 = 40_000;
 /// Halvings of one interval: a thousandth of a millisecond of an hour.
 const HALVINGS: usize = 36;
@@ -30,8 +28,25 @@ pub(super) struct Sample {
     pub(super) ahead: StageVector,
     /// The distance, metres.
     pub(super) value_m: f32,
-    /// Where the distance grows ([`crate::geom::Near::out`]); `None` when the set is not convex.
-    pub(super) out: Option<StageVector>,
+    /// What bounds the distance nearby.
+    pub(super) facing: Facing,
+}
+
+/// What is known of the distance beside a moment.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Facing {
+    /// The set is convex: the unit vector along which the distance grows ([`crate::geom::Near::out`]).
+    Convex(StageVector),
+    /// It is a ring, which is never nearer than the same ring without a gap: from there to its outer circle and, from
+    /// inside, to its inner one, metres, and the unit vector away from its centre.
+    Ring {
+        /// Distance from the outer circle, negative inside it.
+        outer_m: f32,
+        /// Distance from the inner circle, negative outside it.
+        inner_m: f32,
+        /// Away from the centre.
+        out: StageVector,
+    },
 }
 
 /// The least so far and where it was.
@@ -62,6 +77,12 @@ impl<T: Copy> Search<T> {
         self.found
     }
 
+    /// How many moments were looked at.
+    #[cfg(test)]
+    pub(super) const fn moments(&self) -> u32 {
+        self.moments
+    }
+
     /// Looks for less in the interval `span_s`, in which velocity and carried way change by at most `bend`.
     pub(super) fn over(&mut self, span_s: (f32, f32), bend: f32, of: T, sample: &impl Fn(f32) -> Sample) {
         let mut left = self.look(span_s.0, of, sample);
@@ -71,9 +92,9 @@ impl<T: Copy> Search<T> {
         let mut ends = Vec::<Sample, HALVINGS>::new();
         let _ = ends.push(self.look(span_s.1, of, sample));
         while let Some(&right) = ends.last() {
-            let (least_m, within_m) = lower_bound(&left, &right, bend);
+            let least_m = lower_bound(&left, &right, bend);
             let middle_s = left.t_s + (right.t_s - left.t_s) / 2.0;
-            if least_m < self.floor_m - within_m {
+            if least_m < self.floor_m - WITHIN_M {
                 let room = !ends.is_full() && self.moments < MOMENTS && middle_s > left.t_s && middle_s < right.t_s;
                 if room {
                     let _ = ends.push(self.look(middle_s, of, sample));
@@ -104,7 +125,7 @@ impl<T: Copy> Search<T> {
         }
         while left.value_m > limit_m {
             let Some(&right) = ends.last() else { return };
-            let (least_m, _) = lower_bound(&left, &right, bend);
+            let least_m = lower_bound(&left, &right, bend);
             let middle_s = left.t_s + (right.t_s - left.t_s) / 2.0;
             if least_m > limit_m {
                 left = right;
@@ -138,25 +159,38 @@ impl<T: Copy> Search<T> {
     }
 }
 
-/// The least that the distance can be between two moments, and how much nearer than that is worth a look.
-fn lower_bound(a: &Sample, b: &Sample, bend: f32) -> (f32, f32) {
+/// The least that the distance can be between two moments.
+fn lower_bound(a: &Sample, b: &Sample, bend: f32) -> f32 {
     let h = b.t_s - a.t_s;
-    let strays_m = bend * h * h / 8.0;
     let (way, turn) = (b.from - a.from, b.ahead - a.ahead);
-    let (Some(out_a), Some(out_b)) = (a.out, b.out) else {
-        let most_m = way.length() + turn.length();
-        return ((a.value_m + b.value_m - most_m) / 2.0 - strays_m, RING_WITHIN_M);
+    let on_chord = match (a.facing, b.facing) {
+        (Facing::Convex(out_a), Facing::Convex(out_b)) => {
+            // What is carried ahead comes nearer by as much of its way as points outwards, which is convex in it, too.
+            let slope = |out: StageVector| out.dot(way) - (out.dot(b.ahead).max(0.0) - out.dot(a.ahead).max(0.0));
+            above_tangents((a.value_m, slope(out_a)), (b.value_m, slope(out_b)))
+        }
+        (Facing::Ring { outer_m, inner_m, out }, Facing::Ring { outer_m: to_m, inner_m: in_m, out: out_b }) => {
+            // Outside, a ring is a disc; in its hole the distance is the least at an end of the chord.
+            let whole_m = above_tangents((outer_m, out.dot(way)), (to_m, out_b.dot(way))).max(inner_m.min(in_m));
+            whole_m.max(by_the_way(a, b, way, turn))
+        }
+        _ => by_the_way(a, b, way, turn),
     };
-    // What is carried ahead comes nearer by as much of its way as points outwards, which is convex in it, too.
-    let slope = |out: StageVector| out.dot(way) - (out.dot(b.ahead).max(0.0) - out.dot(a.ahead).max(0.0));
-    let (first, last) = (slope(out_a), slope(out_b));
-    let least_m = if first >= 0.0 {
-        a.value_m
+    on_chord - bend * h * h / 8.0
+}
+
+/// The least of a convex function between two ends with these values and slopes over the whole interval.
+fn above_tangents((from, first): (f32, f32), (to, last): (f32, f32)) -> f32 {
+    if first >= 0.0 {
+        from
     } else if last <= 0.0 {
-        b.value_m
+        to
     } else {
-        let share = (b.value_m - last - a.value_m) / (first - last);
-        a.value_m + first * share
-    };
-    (least_m - strays_m, WITHIN_M)
+        from + first * ((to - last - from) / (first - last))
+    }
+}
+
+/// Nothing comes nearer by more than it moves.
+fn by_the_way(a: &Sample, b: &Sample, way: StageVector, turn: StageVector) -> f32 {
+    (a.value_m + b.value_m - way.length() - turn.length()) / 2.0
 }

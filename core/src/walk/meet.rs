@@ -1,6 +1,6 @@
 //! How near a moving prop and a person come, and whether that leaves the room that a person needs.
 
-use super::least::{Found, Sample, Search};
+use super::least::{Facing, Found, Sample, Search};
 use super::phase::Phase;
 use super::walker::Walker;
 use crate::geom::{GeomError, Prepared, Region, Ring, Rounded, StagePoint, StageVector};
@@ -132,14 +132,18 @@ impl Question<'_> {
         let (at, velocity) = piece.travel(t_s);
         let (from, ahead) = (phase.place(t_s) - at, velocity * lead_s);
         let seen = StagePoint::default() + from;
-        let (distance_m, out) = match shape.ring.filter(|_| !piece.travels()) {
-            Some(ring) => (ring.signed_distance(seen), None),
+        let (distance_m, facing) = match shape.ring.filter(|_| !piece.travels()) {
+            Some(ring) => {
+                let (outer_m, inner_m, out) = ring.circles_from(seen);
+                let facing = Facing::Ring { outer_m: outer_m - needed_m, inner_m: inner_m - needed_m, out };
+                (ring.signed_distance(seen), facing)
+            }
             None => {
                 let near = shape.set.near(seen, ahead);
-                (near.distance_m, Some(near.out))
+                (near.distance_m, Facing::Convex(near.out))
             }
         };
-        Sample { t_s, from, ahead, value_m: distance_m - needed_m, out }
+        Sample { t_s, from, ahead, value_m: distance_m - needed_m, facing }
     }
 
     /// The lead, seconds, and what the distance of the midpoint between the heels is measured from, metres.

@@ -30,6 +30,8 @@ pub mod timing;
 pub mod walker;
 
 #[cfg(test)]
+mod least_tests;
+#[cfg(test)]
 mod tests;
 #[cfg(test)]
 mod timing_tests;
