@@ -18,6 +18,7 @@ impl Shape {
     /// `filled` makes a disc of a ring.
     pub fn distance(&self, p: P, way: P, filled: bool) -> f64 {
         match self {
+            Self::Polygon(corners) if way == [0.0, 0.0] => from_polygon(corners, p),
             Self::Polygon(corners) => {
                 let both: Vec<P> = corners.iter().flat_map(|&c| [c, add(c, way)]).collect();
                 from_polygon(&wrapped(&both), p)
