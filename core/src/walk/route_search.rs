@@ -173,7 +173,9 @@ impl Here {
             return Some(0.0);
         }
         let turn = self.round.turn(self.label.normal, self.round.normal(tangent.way));
-        (turn <= self.label.free_rad).then_some(turn * self.round.radius_m)
+        // Arcs that join, as those of a ring's end do, end where the next begins, but for rounding.
+        let end_rad = self.label.free_rad + tangent::INNER_M / self.round.radius_m;
+        (turn <= end_rad).then_some(turn * self.round.radius_m)
     }
 }
 

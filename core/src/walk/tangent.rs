@@ -12,6 +12,9 @@ use crate::geom::{StagePoint, StageVector};
 /// result, with both, is never 3e-5 m nearer than it may be.
 pub(super) const TOUCH_M: f32 = 2e-5;
 
+/// Circles of which one comes this near to touching the other from inside do touch it, metres: see [`TOUCH_M`].
+pub(super) const INNER_M: f32 = 5e-6;
+
 /// A circle with the sense in which it is walked round.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Round {
@@ -69,7 +72,9 @@ pub(super) fn between(a: &Round, b: &Round) -> Option<Tangent> {
     }
     let unit = apart * (1.0 / distance);
     // The centres lie `left` of the tangent, so the share of their distance across it is known.
-    let k = (across / distance).clamp(-1.0, 1.0);
+    // Circles that touch from inside do so in one point; rounding would turn the way there by up to a milliradian.
+    let is_inner = libm::fabsf(across) > distance - INNER_M;
+    let k = if is_inner { libm::copysignf(1.0, across) } else { across / distance };
     let ahead = libm::sqrtf((1.0 - k) * (1.0 + k));
     let way = unit * ahead - unit.perp() * k;
     let left = way.perp();

@@ -80,8 +80,9 @@ fn raised(
             continue;
         }
         // Both tops are flat or slope evenly between two places, so what is too much begins or ends once.
-        let (first, last) = (excess(start_m + ADJOINS_M / 10.0), excess(end_m - ADJOINS_M / 10.0));
-        let even_m = start_m + (end_m - start_m) * (first / (first - last)).clamp(0.0, 1.0);
+        let (first_m, last_m) = (start_m + ADJOINS_M / 10.0, end_m - ADJOINS_M / 10.0);
+        let (first, last) = (excess(first_m), excess(last_m));
+        let even_m = first_m + (last_m - first_m) * (first / (first - last)).clamp(0.0, 1.0);
         if first > 0.0 && from_m.is_none() {
             from_m = Some(start_m);
         } else if first <= 0.0
