@@ -9,6 +9,7 @@ pub mod cli;
 pub mod demos;
 pub mod findings;
 pub mod link;
+pub mod occupancy;
 pub mod on_air;
 pub mod project;
 pub mod render;

@@ -7,9 +7,11 @@ use std::path::PathBuf;
 use std::thread;
 use std::time::{Duration, Instant};
 
+use underfoot_core::device::place::{class, what};
 use underfoot_core::device::{Memory, picture};
 use underfoot_core::engine::State;
 use underfoot_core::link::{Refusal, Report, Request, Versions};
+use underfoot_core::occupancy::{Cell, CellClass, class_of};
 use underfoot_core::pack::ShowCode;
 use underfoot_core::ports::Nowhere;
 use underfoot_core::show::{CueId, Mode, Show};
@@ -70,6 +72,21 @@ fn command(session: &mut Session, request: Request<'_>) -> Report {
     session.report().expect("a report")
 }
 
+/// Asks the box for places all over its floor and beyond, and holds each answer against what the desk's core says
+/// for the cue and the time that the answer names. Returns how many were not free.
+fn places(session: &mut Session, show: &Show, cue: u8) -> usize {
+    let mut taken = 0;
+    for (x_mm, y_mm) in (-4..=4).flat_map(|i| (-4..=4).map(move |j| (400 * i + 33, 400 * j - 17))) {
+        let said = session.place((x_mm, y_mm)).expect("an answer");
+        assert_eq!(said.cue, CueId(cue));
+        let (at, after_s) = (Cell::place_mm(x_mm, y_mm), said.after_ms as f32 / 1000.0);
+        let found = class_of(show, &show.cues[usize::from(cue)], after_s, &at).expect("usable shapes");
+        assert_eq!((said.class, said.what), (class(found.class), what(found.cause)), "{x_mm} {y_mm} at {after_s}");
+        taken += usize::from(found.class != CellClass::Free);
+    }
+    taken
+}
+
 fn drive(board: Board) {
     let (show, folder, mut memory) = (demo("clock-cabinet"), Scratch::new(), Box::new(Memory::new()));
     let pack = packed(&show);
@@ -90,7 +107,8 @@ fn drive(board: Board) {
     let early = session.done(Step::Command, &Request::Go { to: CueId(0) });
     assert!(matches!(early, Err(SendError::Refused(_, Refusal::NotArmed))));
     command(&mut session, Request::Arm);
-    for cue in 0..3 {
+    assert!(matches!(session.place((0, 0)), Err(SendError::Refused(_, Refusal::NoCue))));
+    for cue in 0..4 {
         let report = command(&mut session, Request::Go { to: CueId(cue) });
         assert_eq!((report.now, report.mode), (Some(CueId(cue)), show.cues[usize::from(cue)].mode));
         assert_eq!(
@@ -100,12 +118,14 @@ fn drive(board: Board) {
         );
         assert_eq!(report.paint_faults, 0);
     }
-    let report = command(&mut session, Request::Back { to: CueId(1) });
-    assert_eq!((report.now, report.picture_crc), (Some(CueId(1)), picture_crc(&show, 1, &mut memory)));
+    // A prop swings in the fourth cue: what is soon there changes with the time that the box counts.
+    assert!(places(&mut session, &show, 3) > 20);
+    let report = command(&mut session, Request::Back { to: CueId(2) });
+    assert_eq!((report.now, report.picture_crc), (Some(CueId(2)), picture_crc(&show, 2, &mut memory)));
     let report = command(&mut session, Request::Off);
     assert_eq!((report.mode, report.now, report.picture_crc), (Mode::Off, None, 0));
     command(&mut session, Request::Arm);
-    assert_eq!(command(&mut session, Request::Go { to: CueId(1) }).now, Some(CueId(1)));
+    assert_eq!(command(&mut session, Request::Go { to: CueId(2) }).now, Some(CueId(2)));
 
     // The power goes while the floor is lit.
     let log_file = powered.log.clone();

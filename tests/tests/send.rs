@@ -7,11 +7,11 @@ use std::thread;
 
 use underfoot_core::limits;
 use underfoot_core::link::version::Versions;
-use underfoot_core::link::{Decoder, Mismatch, Refusal, Request, frame, message::Answer};
+use underfoot_core::link::{Decoder, Mismatch, PlaceClass, Refusal, Request, What, frame, message::Answer};
 use underfoot_core::pack::{self, PackError, ShowCode};
 use underfoot_core::ports::Event;
 use underfoot_core::show::{CueId, Mode};
-use underfoot_sim::link::{SendError, Session, Step, send};
+use underfoot_sim::link::{SendError, Session, Step, place, send};
 use underfoot_sim::project;
 use underfoot_sim::sim::{LoopbackBox, MemoryFlash, PACK_FLASH};
 
@@ -111,4 +111,58 @@ fn noise_before_the_first_frame_only_costs_a_repeat() {
     let sent = send(&demo(), &address, &mut |_, _| {}).unwrap();
     assert_eq!(sent.repeats, 1);
     assert!(device.watched().events().contains(&Event::BadFrame));
+}
+
+#[test]
+fn a_box_says_what_is_at_a_place_of_the_show_that_it_has() {
+    let (pack, device) = (demo(), fresh());
+    let none = place(&pack, &device.target(), (150, -350)).unwrap_err();
+    assert!(none.to_string().starts_with("the box has no show"), "{none}");
+    send(&pack, &device.target(), &mut |_, _| {}).unwrap();
+    let off = place(&pack, &device.target(), (150, -350)).unwrap_err();
+    assert!(matches!(off, SendError::Refused(Step::Place, Refusal::NoCue)), "{off:?}");
+    assert!(off.to_string().contains("the box is OFF"));
+    let mut session = Session::open(&device.target().parse().unwrap()).unwrap();
+    session.hello(Versions::OURS).unwrap();
+    session.done(Step::Command, &Request::Arm).unwrap();
+    session.done(Step::Command, &Request::Go { to: CueId(0) }).unwrap();
+    drop(session);
+    // Beyond the floor of 3 m in whatever cue.
+    let said = place(&pack, &device.target(), (-1_600, 0)).unwrap();
+    assert_eq!((said.cue, said.class, said.what), (CueId(0), PlaceClass::Edge, What::OffFloor));
+    // The box keeps its show; the desk asks with another one.
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../host-sim/demos/harbour-hour.toml");
+    let mut other = vec![0; limits::PACK_BYTES];
+    let len = pack::encode(&project::load(&path).unwrap().show, &mut other).unwrap();
+    let error = place(&other[..len], &device.target(), (0, 0)).unwrap_err();
+    let codes = [&pack[..], &other[..len]].map(|p| ShowCode::of_pack(p).unwrap().to_string());
+    assert_eq!(
+        error.to_string(),
+        format!(
+            "the box has show {}, and this file is {}: name the file that it has, or send this one",
+            codes[0], codes[1]
+        )
+    );
+}
+
+/// A box that speaks link 1 only is not asked what it cannot understand.
+#[test]
+fn a_box_from_before_the_question_is_named_as_the_side_to_update() {
+    let listener = TcpListener::bind((Ipv4Addr::LOCALHOST, 0)).unwrap();
+    let target = format!("tcp:{}", listener.local_addr().unwrap());
+    let peer = thread::spawn(move || {
+        let (mut stream, _) = listener.accept().unwrap();
+        let (mut decoder, mut byte) = (Decoder::new(), [0]);
+        while stream.read_exact(&mut byte).is_ok() {
+            if let Some(Ok(hello)) = decoder.push(byte[0]) {
+                let mut out = [0; 64];
+                let old = Answer::Hello(Versions { min: 1, current: 1 });
+                let len = frame::write(hello.sequence, &old, &mut out).unwrap();
+                stream.write_all(&out[..len]).unwrap();
+            }
+        }
+    });
+    let error = place(&demo(), &target, (0, 0)).unwrap_err();
+    assert_eq!(error.to_string(), "update the box: the desk speaks link 2 to 2, the box 1 to 1");
+    peer.join().unwrap();
 }

@@ -9,6 +9,7 @@ pub mod draw;
 pub mod exit;
 pub mod output;
 pub mod pack;
+pub mod place;
 pub mod progress;
 pub mod schema;
 pub mod send;
@@ -46,6 +47,7 @@ enum Command {
     Check(check::Args),
     Draw(draw::Args),
     Survey(survey::Args),
+    Place(place::Args),
     Pack(pack::Args),
     Send(send::Args),
     Schema(schema::Args),
@@ -82,6 +84,7 @@ where
         Command::Check(args) => check::run(args, output),
         Command::Draw(args) => draw::run(args, output),
         Command::Survey(args) => survey::run(args, output),
+        Command::Place(args) => place::run(args, output),
         Command::Pack(args) => pack::run(args, output),
         Command::Send(args) => send::run(args, output),
         Command::Schema(args) => schema::run(&args, output),
@@ -145,6 +148,11 @@ mod tests {
             (&["draw", "clock-cabinet", "--out", "x", "--in-shot"], "--briefing"),
             (&["draw", "clock-cabinet", "--out", "x", "--scenic"], "--mode"),
             (&["draw", "clock-cabinet", "--out", "x", "--contact", "--block", "FLOOR"], "--block"),
+            (&["draw", "clock-cabinet", "--out", "x", "--room"], "--cells"),
+            (&["draw", "clock-cabinet", "--out", "x", "--cells", "--briefing"], "--briefing"),
+            (&["place", "clock-cabinet", "far", "0"], "metres look like"),
+            (&["place", "clock-cabinet", "0", "0", "--cue", "99"], "there is no cue 99; the cues are 1, 2"),
+            (&["place", "clock-cabinet", "0", "0", "--to", "nowhere"], "nowhere"),
             (&["send", "clock-cabinet", "--to", "nowhere"], "nowhere"),
             (&["survey", "no.csv"], "no.csv"),
         ];

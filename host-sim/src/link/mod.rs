@@ -1,8 +1,10 @@
 //! The desk's end of the link: TCP or a serial line, and what a box is asked over it.
 
+mod place;
 mod session;
 mod target;
 
+pub use place::place;
 pub use session::{Session, Step};
 pub use target::{BadTarget, Target};
 
@@ -45,6 +47,13 @@ pub enum SendError {
     Versions(Mismatch),
     /// The box refused this step.
     Refused(Step, Refusal),
+    /// The box has another show than the one whose names are asked for, or none.
+    OtherShow {
+        /// The code of the desk's show.
+        desk: ShowCode,
+        /// The code of the box's.
+        device: Option<ShowCode>,
+    },
     /// The box says that it has another pack than the one sent.
     OtherPack {
         /// Checksum of the pack that was sent.
@@ -92,6 +101,19 @@ impl fmt::Display for SendError {
             Self::Versions(mismatch) => mismatch.fmt(f),
             Self::Refused(_, Refusal::NotOff) => {
                 f.write_str("the box takes packs only while it is OFF: press OFF on the box, then send again")
+            }
+            Self::Refused(Step::Place, Refusal::NoCue) => {
+                f.write_str("the box is OFF, so no cue is on the floor: GO first, or ask the show file for a cue")
+            }
+            Self::Refused(Step::Place, why) => write!(f, "the box refused {}: {why:?}", Step::Place),
+            Self::OtherShow { desk, device: None } => {
+                write!(f, "the box has no show, and names are needed: send it {desk} first")
+            }
+            Self::OtherShow { desk, device: Some(device) } => {
+                write!(
+                    f,
+                    "the box has show {device}, and this file is {desk}: name the file that it has, or send this one"
+                )
             }
             Self::Refused(step, why) => write!(f, "the box refused {step}: {why:?}. Its old show is unchanged"),
             Self::OtherPack { expected, got } => {

@@ -5,7 +5,7 @@ use std::io::{self, ErrorKind, Read, Write};
 use std::net::TcpStream;
 use std::time::{Duration, Instant};
 
-use underfoot_core::link::{Answer, Decoder, Desk, DeskStep, Report, Request, Versions};
+use underfoot_core::link::{Answer, Decoder, Desk, DeskStep, Report, Request, Spoken, Versions};
 
 use super::{SendError, Target};
 
@@ -29,6 +29,8 @@ pub enum Step {
     Report,
     /// Giving a command.
     Command,
+    /// Asking what the plan says of a place.
+    Place,
 }
 
 impl fmt::Display for Step {
@@ -40,6 +42,7 @@ impl fmt::Display for Step {
             Self::Commit => "the request to check and store the pack",
             Self::Report => "the question how it is",
             Self::Command => "the command",
+            Self::Place => "the question what is there",
         })
     }
 }
@@ -101,6 +104,18 @@ impl Session {
             Answer::Report(report) => Ok(report),
             Answer::Refused(why) => Err(SendError::Refused(Step::Report, why)),
             _ => Err(SendError::Confused(Step::Report)),
+        }
+    }
+
+    /// Asks what the plan says of a place now, millimetres on the stage.
+    ///
+    /// # Errors
+    /// [`SendError`].
+    pub fn place(&mut self, (x_mm, y_mm): (i32, i32)) -> Result<Spoken, SendError> {
+        match self.ask(Step::Place, &Request::At { x_mm, y_mm })? {
+            Answer::At(spoken) => Ok(spoken),
+            Answer::Refused(why) => Err(SendError::Refused(Step::Place, why)),
+            _ => Err(SendError::Confused(Step::Place)),
         }
     }
 

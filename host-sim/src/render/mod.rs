@@ -14,7 +14,7 @@ pub mod png;
 pub mod shot;
 pub mod stage;
 mod walk;
-mod words;
+pub(crate) mod words;
 
 pub use canvas::CanvasPixels;
 pub use easel::{Easel, Need, TooMuch};

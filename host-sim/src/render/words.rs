@@ -12,20 +12,20 @@ use underfoot_core::show::Who;
 use super::Picture;
 
 /// Words and lines.
-pub(super) const INK: Rgb888 = Rgb888::new(232, 232, 226);
+pub(crate) const INK: Rgb888 = Rgb888::new(232, 232, 226);
 /// Words that matter less.
-pub(super) const QUIET: Rgb888 = Rgb888::new(160, 162, 158);
+pub(crate) const QUIET: Rgb888 = Rgb888::new(160, 162, 158);
 /// Below words that lie on a picture.
-pub(super) const PLATE: Rgb888 = Rgb888::new(10, 10, 12);
+pub(crate) const PLATE: Rgb888 = Rgb888::new(10, 10, 12);
 
 /// The colour of a person.
-pub(super) fn color_of(who: Who) -> Rgb888 {
+pub(crate) fn color_of(who: Who) -> Rgb888 {
     let ink = ink::of(who);
     Rgb888::new(ink.r, ink.g, ink.b)
 }
 
 /// Writes one line of words with its top at `y`; `x` is its left end, middle or right end.
-pub(super) fn text(
+pub(crate) fn text(
     picture: &mut Picture,
     words: &str,
     (x, y): (i32, i32),
@@ -37,19 +37,19 @@ pub(super) fn text(
 }
 
 /// Width of words in pixels.
-pub(super) fn width(words: &str, font: &MonoFont<'_>) -> i32 {
+pub(crate) fn width(words: &str, font: &MonoFont<'_>) -> i32 {
     let advance = font.character_size.width + font.character_spacing;
     words.chars().count() as i32 * advance as i32
 }
 
 /// Words on dark plates that do not cover each other: the first come stay.
 #[derive(Debug, Default)]
-pub(super) struct Plates(Vec<[i32; 4]>);
+pub(crate) struct Plates(Vec<[i32; 4]>);
 
 impl Plates {
     /// A plate with a sign before the words, its top at `y`, `x` in its middle; kept inside the picture, and left out
     /// where it would cover another.
-    pub(super) fn add(
+    pub(crate) fn add(
         &mut self,
         picture: &mut Picture,
         words: &str,
@@ -76,13 +76,13 @@ impl Plates {
 }
 
 /// A filled rectangle.
-pub(super) fn fill(picture: &mut Picture, (x, y): (i32, i32), (wide, tall): (i32, i32), ink: Rgb888) {
+pub(crate) fn fill(picture: &mut Picture, (x, y): (i32, i32), (wide, tall): (i32, i32), ink: Rgb888) {
     let area = Rectangle::new(Point::new(x, y), Size::new(wide.max(0) as u32, tall.max(0) as u32));
     let _ = area.into_styled(PrimitiveStyle::with_fill(ink)).draw(picture);
 }
 
 /// A straight line on a dark one, so that it reads on anything.
-pub(super) fn line(picture: &mut Picture, (ax, ay): (f64, f64), (bx, by): (f64, f64), ink: Rgb888, width: u32) {
+pub(crate) fn line(picture: &mut Picture, (ax, ay): (f64, f64), (bx, by): (f64, f64), ink: Rgb888, width: u32) {
     let at = |x: f64, y: f64| Point::new(x.round() as i32, y.round() as i32);
     let line = Line::new(at(ax, ay), at(bx, by));
     let _ = line.into_styled(PrimitiveStyle::with_stroke(PLATE, width + 2)).draw(picture);
@@ -90,7 +90,7 @@ pub(super) fn line(picture: &mut Picture, (ax, ay): (f64, f64), (bx, by): (f64, 
 }
 
 /// The shape and colour that say who, `size` pixels across.
-pub(super) fn sign(picture: &mut Picture, who: Who, (x, y): (i32, i32), size: i32) {
+pub(crate) fn sign(picture: &mut Picture, who: Who, (x, y): (i32, i32), size: i32) {
     let style = PrimitiveStyle::with_fill(color_of(who));
     let half = size / 2;
     let point = |dx: i32, dy: i32| Point::new(x + dx, y + dy);

@@ -2,6 +2,7 @@
 
 mod air;
 mod bounds;
+pub mod cells;
 pub mod contact;
 mod crew;
 mod in_shot;
@@ -66,6 +67,15 @@ pub struct Args {
     /// The load-in picture: letters, arrow, ruler, panel numbers
     #[arg(long, conflicts_with_all = ["mode", "cue"])]
     build: bool,
+    /// Occupancy map: picture and JSON; --help has --at and --room
+    #[arg(long, conflicts_with_all = ["mode", "briefing", "build", "canvas", "block", "kind", "shot", "contact"])]
+    cells: bool,
+    /// With --cells: so many seconds after the start of each cue
+    #[arg(long, value_name = "SECONDS", requires = "cells", default_value_t = 0.0, value_parser = parse_seconds, hide_short_help = true)]
+    at: f32,
+    /// With --cells: how far each place is from what keeps people off
+    #[arg(long, requires = "cells", hide_short_help = true)]
+    room: bool,
 }
 
 #[derive(Clone, Copy, Debug, ValueEnum)]
@@ -111,7 +121,7 @@ impl From<ModeWord> for Mode {
 }
 
 /// Reads "4.5" as 450.
-fn parse_cue(text: &str) -> Result<u32, String> {
+pub(super) fn parse_cue(text: &str) -> Result<u32, String> {
     let (whole, part) = text.split_once('.').unwrap_or((text, ""));
     let digits = |s: &str| s.len() <= 6 && s.chars().all(|c| c.is_ascii_digit());
     if whole.is_empty() || !digits(whole) || part.len() > 2 || !digits(part) || text.ends_with('.') {
@@ -122,10 +132,17 @@ fn parse_cue(text: &str) -> Result<u32, String> {
     Ok(whole * 100 + hundredths)
 }
 
+/// Reads seconds after the start of a cue, up to a day.
+pub(super) fn parse_seconds(text: &str) -> Result<f32, String> {
+    let seconds = text.parse::<f32>().ok().filter(|s| (0.0..=86_400.0).contains(s));
+    seconds.ok_or_else(|| "seconds look like 4 or 4.5, up to 86400".into())
+}
+
 pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<Exit, Refusal> {
     let project = show_source::load(&args.show)?;
     let plan = Plan::resolve(&args, &project)?;
     let written = match plan.shots {
+        _ if args.cells => cells::write(&project, &plan, cells::Cells { at_s: args.at, room: args.room })?,
         Some(wanted) if args.contact => contact::write(&project, &plan, wanted)?,
         Some(wanted) => shots::write(&project, &plan, wanted)?,
         None => pictures::write(&project, &plan)?,
