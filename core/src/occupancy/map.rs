@@ -3,6 +3,7 @@
 use super::area::Area;
 use super::held::areas;
 use super::{CellClass, Grid, MapError};
+use crate::geom::GeomError;
 use crate::show::{Cue, Show};
 
 /// Cells along one side of a block that is looked at as a whole before its cells are.
@@ -31,7 +32,7 @@ pub fn class_in(bytes: &[u8], grid: &Grid, column: usize, row: usize) -> Option<
     CellClass::from_bits(bits(*bytes.get(index / 2)?, index))
 }
 
-fn mark(cells: &mut [u8], grid: &Grid, class: CellClass, area: &Area<'_>) -> Result<(), crate::geom::GeomError> {
+fn mark(cells: &mut [u8], grid: &Grid, class: CellClass, area: &Area<'_>) -> Result<(), GeomError> {
     let all = [(0, grid.columns()), (0, grid.rows())];
     let [across, along] = area.bounds().map_or(all, |(centre, reach_m)| grid.near(centre, reach_m));
     for top in (along.0..along.1).step_by(BLOCK) {
@@ -48,7 +49,7 @@ fn mark_block(
     grid: &Grid,
     (class, area): (CellClass, &Area<'_>),
     (from, end): ((usize, usize), (usize, usize)),
-) -> Result<(), crate::geom::GeomError> {
+) -> Result<(), GeomError> {
     let block = grid.block(from, end);
     if area.is_away(&block) {
         return Ok(());

@@ -67,7 +67,7 @@ pub struct Args {
     /// The load-in picture: letters, arrow, ruler, panel numbers
     #[arg(long, conflicts_with_all = ["mode", "cue"])]
     build: bool,
-    /// Occupancy map: picture and JSON; --help has --at and --room
+    /// Occupancy maps as pictures and JSON; more in --help
     #[arg(long, conflicts_with_all = ["mode", "briefing", "build", "canvas", "block", "kind", "shot", "contact"])]
     cells: bool,
     /// With --cells: so many seconds after the start of each cue
