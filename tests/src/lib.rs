@@ -5,6 +5,7 @@ pub mod device;
 pub mod dice;
 pub mod document;
 pub mod golden;
+pub mod meeting_case;
 pub mod meeting_oracle;
 pub mod mock_floor;
 pub mod oracle;

@@ -48,7 +48,8 @@ pub fn least_gap(
 ///
 /// While the prop travels, the distance is that to its footprint carried on by velocity × lead, and 0.50 m are
 /// needed; while it stands, the clearance from what stands still. The survey's allowance comes on top.
-/// These are the keep-outs of [`crate::props::keepout`] at every moment.
+/// These are the keep-outs of [`crate::props::keepout`] at every moment: the way ahead is straight, also where the prop
+/// is going to stop or turn before, so somebody whom it never reaches may be short of this room.
 ///
 /// # Errors
 /// As [`least_gap`].

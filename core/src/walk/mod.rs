@@ -30,11 +30,7 @@ pub mod timing;
 pub mod walker;
 
 #[cfg(test)]
-mod least_tests;
-#[cfg(test)]
 mod tests;
-#[cfg(test)]
-mod timing_tests;
 
 pub use apart::{Apart, least_apart};
 pub use error::{NoWay, Store, WalkError};

@@ -2,10 +2,9 @@
 
 use std::vec::Vec;
 
-use super::phase::Phase;
-use super::*;
 use crate::geom::StagePoint;
 use crate::show::{LinePoint, Name, PersonClass, Physical, PhysicalKind, Show};
+use crate::walk::{Path, Phase, Schedule, Timing};
 
 const fn p(x: f32, y: f32) -> StagePoint {
     StagePoint::new(x, y)

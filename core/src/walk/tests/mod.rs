@@ -2,6 +2,9 @@ mod blocked;
 mod route;
 mod terrain;
 
+mod least;
+mod timing;
+
 use std::vec::Vec;
 
 use super::*;
