@@ -40,7 +40,7 @@ pub fn pack_of(show: &Show) -> Result<(Vec<u8>, ShowCode), Refusal> {
 }
 
 pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<Exit, Refusal> {
-    let project = show_source::load(&args.show)?;
+    let project = show_source::load_for_floor(&args.show, output)?;
     let (bytes, code) = pack_of(&project.show)?;
     if let Some(path) = &args.out {
         std::fs::write(path, &bytes).map_err(|e| Refusal(format!("cannot write {}: {e}", path.display())))?;

@@ -20,7 +20,7 @@ pub struct Args {
 }
 
 pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<Exit, Refusal> {
-    let bytes = bytes_of(&args.show)?;
+    let bytes = bytes_of(&args.show, output)?;
     let progress = Progress::new("sending", bytes.len());
     let sent = link::send(&bytes, &args.to, &mut |done, _| progress.reach(done))?;
     drop(progress);
@@ -30,7 +30,7 @@ pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<Exit, Refusal> 
 }
 
 /// The pack in a file that is one already, else the pack of a show.
-fn bytes_of(show: &str) -> Result<Vec<u8>, Refusal> {
+fn bytes_of(show: &str, output: &mut Output<'_>) -> Result<Vec<u8>, Refusal> {
     let path = Path::new(show);
     if path.is_file() {
         let bytes = std::fs::read(path).map_err(|e| Refusal(format!("cannot read {show}: {e}")))?;
@@ -38,5 +38,5 @@ fn bytes_of(show: &str) -> Result<Vec<u8>, Refusal> {
             return Ok(bytes);
         }
     }
-    Ok(pack_of(&show_source::load(show)?.show)?.0)
+    Ok(pack_of(&show_source::load_for_floor(show, output)?.show)?.0)
 }

@@ -139,7 +139,7 @@ pub(super) fn parse_seconds(text: &str) -> Result<f32, String> {
 }
 
 pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<Exit, Refusal> {
-    let project = show_source::load(&args.show)?;
+    let project = show_source::load_for_floor(&args.show, output)?;
     let plan = Plan::resolve(&args, &project)?;
     let written = match plan.shots {
         _ if args.cells => cells::write(&project, &plan, cells::Cells { at_s: args.at, room: args.room })?,
