@@ -2,8 +2,9 @@
 //!
 //! The room round props and furniture is shrunk, all of it alike, until a way opens: to a millimetre, by halving.
 //! That way leads through the narrowest place; there lie two things, one on either side, whose rooms overlap by
-//! what is missing: as far as one of them has to move away from the other. Bands of the floor and raised sides do
-//! not shrink. Where shrinking to the bare footprints opens nothing, things are left out one by one.
+//! what is missing: as far as one of them has to move away from the other. Where that opens nothing, bands of the
+//! floor and the room beside raised sides shrink too; and where even bare footprints leave no way, things are left
+//! out one by one.
 
 use heapless::Vec;
 
@@ -12,7 +13,7 @@ use super::obstacle::Solid;
 use super::path::Path;
 use super::route;
 use super::route_search::Search;
-use super::route_work::PlanWork;
+use super::route_work::{PlanWork, Shrink};
 use super::terrain::{Ground, Terrain};
 use crate::geom::{StagePoint, StageVector, Stretch};
 use crate::props::Limit;
@@ -59,21 +60,27 @@ pub(super) fn explain<const N: usize>(
     work: &mut PlanWork,
 ) -> WalkError {
     let mut case = Case { terrain, ends, work };
-    let found = case.narrow().and_then(|pinch| match pinch {
-        Some(pinch) => Ok(pinch),
-        None => case.closed(),
-    });
-    match found {
+    match case.pinched_or_closed() {
         Ok(Pinch { between, at, missing_m, .. }) => WalkError::NoWay(NoWay { leg, at, between, missing_m }),
         Err(error) => error,
     }
 }
 
 impl<const N: usize> Case<'_, N> {
+    fn pinched_or_closed(&mut self) -> Result<Pinch, WalkError> {
+        if let Some(pinch) = self.narrow(Shrink::Yielding)? {
+            return Ok(pinch);
+        }
+        match self.narrow(Shrink::All)? {
+            Some(pinch) => Ok(pinch),
+            None => self.closed(),
+        }
+    }
+
     /// The way with rooms shrunk and one thing left out, if there is one.
-    fn way(&mut self, shrink_m: f32, without: Option<Limit>) -> Result<Option<Line>, WalkError> {
+    fn way(&mut self, (what, shrink_m): (Shrink, f32), without: Option<Limit>) -> Result<Option<Line>, WalkError> {
         let (from, to) = self.ends;
-        self.work.cut(&self.terrain.obstacles, &[from, to], shrink_m, without);
+        self.work.cut(&self.terrain.obstacles, &[from, to], (what, shrink_m), without);
         let ground = Ground { floor: &self.terrain.floor, obstacles: &self.terrain.obstacles, cuts: &self.work.cuts };
         let mut search = Search::new(ground, &mut self.work.labels, from, to);
         let Some(goal) = search.run()? else { return Ok(None) };
@@ -86,23 +93,23 @@ impl<const N: usize> Case<'_, N> {
     }
 
     /// The pinch that the least shrinking opens; `None` when shrinking opens nothing.
-    fn narrow(&mut self) -> Result<Option<Pinch>, WalkError> {
-        let growths = self.terrain.obstacles.iter().filter(|of| of.yields).map(|of| of.growth_m);
+    fn narrow(&mut self, what: Shrink) -> Result<Option<Pinch>, WalkError> {
+        let growths = self.terrain.obstacles.iter().filter(|of| what.takes(of)).map(|of| of.growth_m);
         let (mut low_m, mut high_m) = (0.0_f32, growths.fold(0.0, f32::max));
-        let Some(mut line) = self.way(high_m, None)? else { return Ok(None) };
+        let Some(mut line) = self.way((what, high_m), None)? else { return Ok(None) };
         for _ in 0..HALVINGS {
             if high_m - low_m < FOUND_M {
                 break;
             }
             let middle_m = (low_m + high_m) / 2.0;
-            match self.way(middle_m, None)? {
+            match self.way((what, middle_m), None)? {
                 Some(way) => (line, high_m) = (way, middle_m),
                 None => low_m = middle_m,
             }
         }
         let (from, to) = self.ends;
-        self.work.cut(&self.terrain.obstacles, &[from, to], 0.0, None);
-        Ok(self.pinch(&line))
+        self.work.cut(&self.terrain.obstacles, &[from, to], (what, 0.0), None);
+        Ok(self.pinch(&line, what))
     }
 
     fn solids(&self) -> impl Iterator<Item = Solid<'_>> {
@@ -110,13 +117,13 @@ impl<const N: usize> Case<'_, N> {
     }
 
     /// The place along the line whose two sides have to shrink the most.
-    fn pinch(&self, line: &Line) -> Option<Pinch> {
+    fn pinch(&self, line: &Line, what: Shrink) -> Option<Pinch> {
         let mut worst: Option<(Pinch, Stretch, f32)> = None;
         for stretch in Path::new(line).stretches() {
             let steps = libm::ceilf(stretch.length() / STEP_M).max(1.0);
             for i in 0..=steps as u32 {
                 let share = i as f32 / steps;
-                let found = self.pinch_at(stretch.point(share));
+                let found = self.pinch_at(stretch.point(share), what);
                 if let Some(pinch) = found
                     && worst.is_none_or(|(known, ..)| pinch.shrink_m > known.shrink_m)
                 {
@@ -128,7 +135,7 @@ impl<const N: usize> Case<'_, N> {
     }
 
     /// The two things on either side of `p` that have to shrink the most.
-    fn pinch_at(&self, p: StagePoint) -> Option<Pinch> {
+    fn pinch_at(&self, p: StagePoint, what: Shrink) -> Option<Pinch> {
         let mut near: Vec<(usize, Solid<'_>, f32), NEAR> = Vec::new();
         for (i, solid) in self.solids().enumerate() {
             let room_m = solid.signed_distance(p);
@@ -139,15 +146,11 @@ impl<const N: usize> Case<'_, N> {
         let mut worst: Option<Pinch> = None;
         for (k, &(i, a, room_a)) in near.iter().enumerate() {
             for &(j, b, room_b) in near.iter().skip(k) {
-                let shrinking = f32::from(u8::from(a.of.yields) + u8::from(b.of.yields));
+                let shrinking = [a, b].iter().filter(|solid| what.takes(solid.of)).count() as f32;
                 let missing_m = -(room_a + room_b);
-                let is_between = if i == j { a.has_in_mouth(p) } else { faces_away(&a, &b, p) };
-                let shrink_m = missing_m / shrinking;
-                if missing_m > 0.0
-                    && shrinking > 0.0
-                    && worst.is_none_or(|known| shrink_m > known.shrink_m)
-                    && is_between
-                {
+                let shrink_m = if shrinking > 0.0 { missing_m / shrinking } else { 0.0 };
+                let is_between = || if i == j { a.has_in_mouth(p) } else { faces_away(&a, &b, p) };
+                if shrink_m > worst.map_or(0.0, |known| known.shrink_m) && is_between() {
                     let between = [a.of.limit, b.of.limit];
                     worst = Some(Pinch { between, obstacles: [i, j], at: p, missing_m, shrink_m });
                 }
@@ -183,7 +186,7 @@ impl<const N: usize> Case<'_, N> {
                 continue;
             }
             tried = Some(limit);
-            if let Some(line) = self.way(most_m, Some(limit))? {
+            if let Some(line) = self.way((Shrink::All, most_m), Some(limit))? {
                 return Ok(self.named(&line, |of| is_same_thing(of, limit)));
             }
         }

@@ -1,6 +1,8 @@
 //! How people get there: the ways they walk, how long they take, and what they meet.
 //!
-//! From the ground up: [`Path`] is a walk line as exact lines and arcs; [`Schedule`] says how long it takes and a
+//! From the ground up: [`Path`] is a walk line as exact lines and arcs; [`Terrain`] is what a walker goes round, and
+//! [`shortest`] plans a line through it (`core/docs/walk.md` tells how); [`check`] gives the least room along any line.
+//! [`Schedule`] says how long it takes and a
 //! [`Walker`] is somebody on it; [`meet`] and [`apart`] say how near they come to what moves and to each other.
 //! A staging aid: it compares a plan with a plan and does not know who is on the floor.
 

@@ -28,11 +28,12 @@ impl Band {
         (middle, middle.distance(self.at(0.0, -BEYOND_M)))
     }
 
-    /// Distance from `p`, metres, negative inside; `cut_m` less deep than declared.
+    /// Distance from `p`, a point on the floor, metres; negative inside: so far it is out of the band on the floor's
+    /// side or in an entry. `cut_m` less deep than declared.
     pub(super) fn signed_distance(&self, p: StagePoint, cut_m: f32) -> f32 {
         let own = self.own(p);
         let across = (-own.x).max(own.x - self.length_m);
-        let off = (-BEYOND_M - own.y).max(own.y - (self.depth_m - cut_m));
+        let off = own.y - (self.depth_m - cut_m);
         if across > 0.0 && off > 0.0 { libm::sqrtf(across * across + off * off) } else { across.max(off) }
     }
 
@@ -130,6 +131,7 @@ mod tests {
         assert!((band().signed_distance(p(0.0, -2.0), 0.0) - 0.7).abs() < 1e-6);
         assert!((band().signed_distance(p(0.0, -2.8), 0.0) + 0.1).abs() < 1e-6);
         assert!((band().signed_distance(p(2.3, -2.3), 0.0) - 0.5).abs() < 1e-6);
+        assert!((band().signed_distance(p(0.0, -2.98), 0.0) + 0.28).abs() < 1e-6);
         assert_eq!(band().bend(0, 0.0), None);
         assert!(band().bend(1, 0.0).unwrap().centre.distance(p(2.0, -2.7)) < 1e-6);
     }

@@ -7,7 +7,7 @@ use super::obstacle::Solid;
 use super::path::Path;
 use super::route_check::check;
 use super::route_search::Search;
-use super::route_work::{GOAL, NONE, PlanWork};
+use super::route_work::{GOAL, NONE, PlanWork, Shrink};
 use super::tangent::{self, Round, TOUCH_M};
 use super::terrain::{Ground, Terrain};
 use super::terrain_floor::End;
@@ -86,7 +86,7 @@ fn plan_leg<const N: usize, const M: usize>(
         add(out, LinePoint::sharp(to))?;
         return Ok(from.distance(to));
     }
-    work.cut(&terrain.obstacles, &[from, to], 0.0, None);
+    work.cut(&terrain.obstacles, &[from, to], (Shrink::Yielding, 0.0), None);
     let ground = Ground { floor: &terrain.floor, obstacles: &terrain.obstacles, cuts: &work.cuts };
     let mut search = Search::new(ground, &mut work.labels, from, to);
     let Some(goal) = search.run()? else {

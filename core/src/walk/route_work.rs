@@ -25,6 +25,21 @@ pub(super) struct Place {
     pub(super) clockwise: bool,
 }
 
+/// Whose room shrinks when it is asked what is missing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Shrink {
+    /// That of props and furniture.
+    Yielding,
+    /// Bands of the floor and raised sides, too.
+    All,
+}
+
+impl Shrink {
+    pub(super) fn takes(self, of: &Obstacle) -> bool {
+        self == Self::All || of.yields
+    }
+}
+
 /// What became of a label.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Life {
@@ -76,13 +91,19 @@ impl PlanWork {
         Self { cuts: Vec::new(), labels: Labels { list: Vec::new(), heads: [NONE; HEADS] } }
     }
 
-    /// Works out the cuts of a leg: what yields by `shrink_m`, and everything as far as a stop is inside its room.
+    /// Works out the cuts of a leg: what shrinks by so much, and everything as far as a stop is inside its room.
     /// What is `without` is not there: its cut is infinite.
-    pub(super) fn cut(&mut self, obstacles: &[Obstacle], stops: &[StagePoint], shrink_m: f32, without: Option<Limit>) {
+    pub(super) fn cut(
+        &mut self,
+        obstacles: &[Obstacle],
+        stops: &[StagePoint],
+        (what, shrink_m): (Shrink, f32),
+        without: Option<Limit>,
+    ) {
         self.cuts.clear();
         for of in obstacles {
             let inside = |&p: &StagePoint| -(Solid { of, cut_m: 0.0 }.signed_distance(p));
-            let least_m = if of.yields { shrink_m } else { 0.0 };
+            let least_m = if what.takes(of) { shrink_m } else { 0.0 };
             let cut_m = stops.iter().map(inside).fold(least_m, f32::max).min(of.growth_m);
             let is_out = without.is_some_and(|limit| is_same_thing(limit, of.limit));
             let cut_m = if is_out { f32::INFINITY } else { cut_m };

@@ -196,25 +196,34 @@ pub(super) fn bands(
 ) -> Result<(), WalkError> {
     let mut gates: Gates = entries.iter().filter_map(|entry| Gate::of(entry, &floor.vertices)).collect();
     gates.sort_unstable_by(|a, b| a.span_m.0.total_cmp(&b.span_m.0));
-    for (i, ((a, b), &edge)) in polygon::sides(&floor.vertices).zip(&floor.edges).enumerate() {
+    for (i, (side, &edge)) in polygon::sides(&floor.vertices).zip(&floor.edges).enumerate() {
         let depth_m = band_m(floor, edge);
-        let (Some(along), true) = ((b - a).unit(), depth_m > 0.0) else { continue };
-        let (length_m, mut from_m, mut opens) = (a.distance(b), 0.0_f32, false);
-        let piece = |from_m: f32, to_m: f32, opens: [bool; 2]| {
-            let band = Band { from: a + along * from_m, along, length_m: to_m - from_m, depth_m, opens };
-            Obstacle::band(Limit::Edge(i as u8), band)
-        };
-        for gate in gates.iter().filter(|g| usize::from(g.side) == i) {
-            if gate.span_m.0 > from_m + AT_EDGE_M {
-                add(piece(from_m, gate.span_m.0, [opens, true]))?;
-            }
-            (from_m, opens) = (from_m.max(gate.span_m.1), true);
-        }
-        if length_m > from_m + AT_EDGE_M {
-            add(piece(from_m, length_m, [opens, false]))?;
+        if depth_m > 0.0 {
+            let here = gates.iter().filter(|g| usize::from(g.side) == i).map(|g| g.span_m);
+            pieces(side, depth_m, here, &mut |band| add(Obstacle::band(Limit::Edge(i as u8), band)))?;
         }
     }
     corners(floor, &gates, add)
+}
+
+/// Calls `add` with what entries, given in their order along it, leave of a side's band.
+fn pieces(
+    (a, b): (StagePoint, StagePoint),
+    depth_m: f32,
+    entries: impl Iterator<Item = (f32, f32)>,
+    add: &mut impl FnMut(Band) -> Result<(), WalkError>,
+) -> Result<(), WalkError> {
+    let Some(along) = (b - a).unit() else { return Ok(()) };
+    let mut piece = |from_m: f32, to_m: f32, opens: [bool; 2]| {
+        let band = Band { from: a + along * from_m, along, length_m: to_m - from_m, depth_m, opens };
+        if to_m > from_m + AT_EDGE_M { add(band) } else { Ok(()) }
+    };
+    let (mut from_m, mut opens) = (0.0_f32, false);
+    for (start_m, end_m) in entries {
+        piece(from_m, start_m, [opens, true])?;
+        (from_m, opens) = (from_m.max(end_m), true);
+    }
+    piece(from_m, a.distance(b), [opens, false])
 }
 
 /// The round ends of the bands, at the corners where they lie on the floor and in no entry of their side.

@@ -4,7 +4,7 @@ use heapless::Vec;
 
 use super::error::WalkError;
 use super::obstacle::Obstacle;
-use crate::geom::{Convex, GeomError, Region, Rounded, StagePoint, Stretch, polygon};
+use crate::geom::{Convex, GeomError, Region, Rounded, StagePoint, StageVector, Stretch, polygon};
 use crate::limits as cap;
 use crate::props::{KeepOutError, Limit, Reach, physical};
 use crate::show::{PersonClass, Physical, PhysicalKind, Show, StepOver};
@@ -13,6 +13,8 @@ use crate::show::{PersonClass, Physical, PhysicalKind, Show, StepOver};
 pub const RAISED_M: f32 = 0.02;
 /// What is this near to a side adjoins it, metres.
 const ADJOINS_M: f32 = 0.01;
+/// From the end of a run to where it is looked at, metres.
+const HAIR_M: f32 = ADJOINS_M / 10.0;
 /// Classes that need this clear width walk with a guide or on wheels: no steps, metres.
 const GUIDED_M: f32 = 1.2;
 
@@ -47,8 +49,10 @@ pub(super) fn sides(
         let named = |fault: GeomError| KeepOutError::Shape { limit, fault };
         let area = physical::rectangle(thing).map_err(named)?;
         let falls = (feet.takes_steps && thing.step_over == StepOver::Down).then_some(i as u8);
-        for side in polygon::sides(area.vertices()) {
-            raised(show, i, side, feet.takes_steps, &mut |from, to| {
+        for (a, b) in polygon::sides(area.vertices()) {
+            let (Some(along), takes_steps) = ((b - a).unit(), feet.takes_steps) else { continue };
+            let side = Side { show, i, thing, from: a, along, length_m: a.distance(b), takes_steps };
+            side.walls(&mut |from, to| {
                 let wall = Convex::segment(from, to).and_then(|core| Rounded::new(core, 0.0)).map_err(named)?;
                 let grown = Obstacle::grown(limit, &Region::Rounded(wall), feet.body_m).map_err(named)?;
                 add(Obstacle { yields: false, falls, ..grown })
@@ -58,48 +62,61 @@ pub(super) fn sides(
     Ok(())
 }
 
-/// Calls `wall` with each stretch of the side where it is too high to walk over.
-fn raised(
-    show: &Show,
+/// One side of a thing that carries people.
+struct Side<'s> {
+    show: &'s Show,
     i: usize,
-    (a, b): (StagePoint, StagePoint),
+    thing: &'s Physical,
+    from: StagePoint,
+    along: StageVector,
+    length_m: f32,
     takes_steps: bool,
-    wall: &mut impl FnMut(StagePoint, StagePoint) -> Result<(), WalkError>,
-) -> Result<(), WalkError> {
-    let (Some(thing), Some(along)) = (show.physicals.get(i), (b - a).unit()) else { return Ok(()) };
-    let length_m = a.distance(b);
-    let excess = |t_m: f32| {
-        let at = a + along * t_m.clamp(ADJOINS_M / 10.0, length_m - ADJOINS_M / 10.0);
-        let own_m = physical::top_at(thing, at + along.perp() * (ADJOINS_M / 10.0)).unwrap_or(0.0);
-        own_m - adjoins_m(show, i, at - along.perp() * ADJOINS_M, takes_steps) - RAISED_M
-    };
-    let mut from_m = None;
-    let places = places(show, i, (a, b));
-    for (&start_m, &end_m) in places.iter().zip(places.iter().skip(1)) {
-        if end_m - start_m < ADJOINS_M / 2.0 {
-            continue;
-        }
-        // Both tops are flat or slope evenly between two places, so what is too much begins or ends once.
-        let (first_m, last_m) = (start_m + ADJOINS_M / 10.0, end_m - ADJOINS_M / 10.0);
-        let (first, last) = (excess(first_m), excess(last_m));
+}
+
+impl Side<'_> {
+    fn at(&self, t_m: f32) -> StagePoint {
+        self.from + self.along * t_m
+    }
+
+    /// By how much the side is too high to be walked over, metres; negative where it is not.
+    fn excess_m(&self, t_m: f32) -> f32 {
+        let at = self.at(t_m.clamp(HAIR_M, self.length_m - HAIR_M));
+        let own_m = physical::top_at(self.thing, at + self.along.perp() * HAIR_M).unwrap_or(0.0);
+        own_m - adjoins_m(self.show, self.i, at - self.along.perp() * ADJOINS_M, self.takes_steps) - RAISED_M
+    }
+
+    /// The part that is too high of a run along which nothing begins or ends. Both tops are flat there or slope
+    /// evenly, so what is too much begins or ends once.
+    fn raised(&self, (start_m, end_m): (f32, f32)) -> Option<(f32, f32)> {
+        let (first_m, last_m) = (start_m + HAIR_M, end_m - HAIR_M);
+        let (first, last) = (self.excess_m(first_m), self.excess_m(last_m));
         let even_m = first_m + (last_m - first_m) * (first / (first - last)).clamp(0.0, 1.0);
-        if first > 0.0 && from_m.is_none() {
-            from_m = Some(start_m);
-        } else if first <= 0.0
-            && let Some(from_m) = from_m.take()
-        {
-            wall(a + along * from_m, a + along * start_m)?;
-        }
-        if first > 0.0 && last <= 0.0 {
-            let from_m = from_m.take().unwrap_or(start_m);
-            wall(a + along * from_m, a + along * even_m)?;
-        } else if first <= 0.0 && last > 0.0 {
-            from_m = Some(even_m);
+        match (first > 0.0, last > 0.0) {
+            (true, true) => Some((start_m, end_m)),
+            (true, false) => Some((start_m, even_m)),
+            (false, true) => Some((even_m, end_m)),
+            (false, false) => None,
         }
     }
-    match from_m {
-        Some(from_m) => wall(a + along * from_m, b),
-        None => Ok(()),
+
+    /// Calls `wall` with each stretch where the side is too high, runs that follow one another in one.
+    fn walls(&self, wall: &mut impl FnMut(StagePoint, StagePoint) -> Result<(), WalkError>) -> Result<(), WalkError> {
+        let places = places(self.show, self.i, (self.from, self.at(self.length_m)));
+        let runs = places.iter().copied().zip(places.iter().copied().skip(1));
+        let mut open: Option<(f32, f32)> = None;
+        for (from_m, to_m) in
+            runs.filter(|(start_m, end_m)| end_m - start_m > 2.0 * HAIR_M).filter_map(|r| self.raised(r))
+        {
+            open = match open {
+                Some((start_m, end_m)) if from_m - end_m <= 2.0 * HAIR_M => Some((start_m, to_m)),
+                Some((start_m, end_m)) => {
+                    wall(self.at(start_m), self.at(end_m))?;
+                    Some((from_m, to_m))
+                }
+                None => Some((from_m, to_m)),
+            };
+        }
+        open.map_or(Ok(()), |(start_m, end_m)| wall(self.at(start_m), self.at(end_m)))
     }
 }
 

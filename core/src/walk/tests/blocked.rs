@@ -69,3 +69,14 @@ fn what_shrinking_does_not_open() {
     assert_eq!((closed.between, closed.missing_m), ([Limit::Physical(1); 2], 0.0));
     assert!((closed.at.distance(p(0.0, 0.0)) - 2.25).abs() < 0.05, "{closed:?}");
 }
+
+#[test]
+fn a_bare_footprint_too_near_to_the_edge() {
+    // The disc alone is 0.1 m from the edge: the band of 0.3 m and its own room of 0.4 m lack 0.6 m.
+    let corners = [p(-6.0, -2.0), p(6.0, -2.0), p(6.0, 2.0), p(-6.0, 2.0)];
+    let mut terrain = Terrain::bare(&floor(&corners, Edge::Open), &[]).unwrap();
+    terrain.push(Limit::Physical(7), &disc(0.0, 0.01, 1.9), 0.4).unwrap();
+    let no_way = why(&terrain, p(-5.0, 0.0), p(5.0, 0.0));
+    assert!(no_way.between.contains(&Limit::Edge(0)) && no_way.between.contains(&Limit::Physical(7)), "{no_way:?}");
+    assert!((no_way.missing_m - 0.59).abs() < 1e-3, "{no_way:?}");
+}

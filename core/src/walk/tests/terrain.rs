@@ -55,7 +55,9 @@ fn a_riser_is_reached_over_its_ramp() {
     assert!(way > out + 2.16 && way < out + 2.16 + 4.0, "{way} {line:?}");
     // A chair 1.1 m wide does not fit the ramp of 1 m.
     let wide = plan(&terrain(&show, &class(0.25, Some((1.1, 1.2)))), &[p(-4.0, 0.0), p(3.0, 0.0)]);
-    assert!(matches!(wide, Err(WalkError::NoWay(_))));
+    let Err(WalkError::NoWay(no_way)) = wide else { panic!("{wide:?}") };
+    assert_eq!(no_way.between, [Limit::Physical(1); 2]);
+    assert!((no_way.missing_m - 0.1).abs() < 1e-3, "{no_way:?}");
 }
 
 #[test]
