@@ -213,6 +213,21 @@ fn an_entry_beside_the_edge_is_reached_on_the_edge() {
 }
 
 #[test]
+fn an_entry_is_taken_only_in_the_direction_that_the_file_gives() {
+    let onto = "[[line]]\nname = \"IN\"\npoints = [\"SR DOOR\", \"A\"]\nroute = \"shortest\"\n";
+    let off = "[[line]]\nname = \"OUT\"\npoints = [\"B\", \"SR DOOR\"]\nroute = \"shortest\"\n";
+    let barred = |passage: &str| {
+        let stage = STAGE.replace("width_m = 1.6", &format!("width_m = 1.6\npassage = \"{passage}\""));
+        let project = project::parse("ways.toml", &format!("{stage}\n{onto}\n{off}")).expect("a show");
+        assert!(project.no_way.iter().all(|n| n.cues.is_empty() && matches!(n.error, WalkError::Stop { .. })));
+        project.no_way.iter().map(|n| n.line.index()).collect::<Vec<_>>()
+    };
+    assert_eq!(barred("both"), Vec::<usize>::new());
+    assert_eq!(barred("in"), [1_usize]);
+    assert_eq!(barred("out"), [0_usize]);
+}
+
+#[test]
 fn the_show_code_is_that_of_the_planned_way() {
     let parts = |route: &str| {
         [post("POST", 0.0, 0.1, 0.4), line("").replace("shortest", route), cue(1, "Presenter", &["POST"])]
