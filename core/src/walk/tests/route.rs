@@ -211,3 +211,65 @@ fn random_ways_keep_their_clearance() {
     }
     assert!(planned >= 300 && bent >= 200, "{planned} {bent}");
 }
+
+#[test]
+fn degenerate_scenes() {
+    let unit = || (disc(0.0, 0.0, 0.6), 0.4);
+    let quarter = core::f32::consts::FRAC_PI_2;
+    // From a point of the outline, half round; and from one that touches it, straight on.
+    assert!((length(&with(&[unit()]), p(-1.0, 0.0), p(1.0, 0.0)) - 2.0 * quarter).abs() < 1e-4);
+    assert!((length(&with(&[unit()]), p(-3.0, 1.0), p(3.0, 1.0)) - 6.0).abs() < 1e-5);
+    // Between two that leave exactly the way, and that want a hair more.
+    let gate = |y: f32| with(&[(disc(0.0, y, 0.6), 0.4), (disc(0.0, -y, 0.6), 0.4)]);
+    assert!((length(&gate(1.0), p(-3.0, 0.0), p(3.0, 0.0)) - 6.0).abs() < 1e-5);
+    assert!(length(&gate(0.999), p(-3.0, 0.0), p(3.0, 0.0)) > 6.5);
+    // The same thing four times, and with a smaller one that touches it from inside.
+    let same = with(&[unit(), unit(), unit(), (disc(0.5, 0.0, 0.1), 0.4)]);
+    assert!((length(&same, p(-2.0, 0.0), p(2.0, 0.0)) - 4.511_299).abs() < 1e-5);
+    // Three blocks in a row, side by side, walked along: as one of 6 m x 2 m, grown by 0.4 m.
+    let row = with(&[-2.0, 0.0, 2.0].map(|x| (block(x, 0.0, 2.0, 2.0, 0.0), 0.4)));
+    assert!((length(&row, p(-3.4, -1.0), p(3.4, -1.0)) - (6.0 + 0.8 * quarter)).abs() < 1e-4);
+    // Centres in one line with both stops: over all of them on one side.
+    let line = with(&[-4.0, 0.0, 4.0].map(|x| (disc(x, 0.0, 0.6), 0.4)));
+    let (d, r) = (6.0_f32, 1.0_f32);
+    let ends = 2.0 * ((d - 4.0).powi(2) - r * r).sqrt();
+    let over = length(&line, p(-6.0, 0.0), p(6.0, 0.0));
+    // Tangent, arc to level, 4 m between tops twice, arc, tangent; or across: both are stationary, this is no longer.
+    let level = ends + 8.0 + 2.0 * (r / 2.0).asin();
+    assert!(over <= level + 1e-5, "{over} {level}");
+}
+
+#[test]
+fn stops_in_between_and_long_arcs() {
+    let terrain = with(&[(disc(0.0, 0.0, 0.6), 0.4)]);
+    let (way, line) = plan(&terrain, &[p(-2.0, 0.0), p(0.0, 2.0), p(2.0, 0.0), p(2.0, 0.0)]).unwrap();
+    assert!((way - 2.0 * 8.0_f32.sqrt()).abs() < 1e-5);
+    let stops: std::vec::Vec<_> = line.iter().filter(|q| q.bend_m == 0.0).map(|q| q.at).collect();
+    assert_eq!(stops, [p(-2.0, 0.0), p(0.0, 2.0), p(2.0, 0.0), p(2.0, 0.0)]);
+    // Into a pocket behind the disc: more than 90 degrees on one arc are two corners.
+    let pocket = with(&[
+        (disc(0.0, 0.0, 0.6), 0.4),
+        (block(5.0, -2.9, 12.0, 3.4, 0.0), 0.4),
+        (block(1.9, 1.0, 0.6, 4.0, 0.0), 0.4),
+    ]);
+    let (_, line) = plan(&pocket, &[p(-2.0, -0.7), p(1.15, 0.9)]).unwrap();
+    for three in line.windows(3) {
+        let (u, v) = (three[1].at - three[0].at, three[2].at - three[1].at);
+        assert!(u.dot(v) > -1e-3, "{line:?}");
+    }
+}
+
+#[test]
+fn what_does_not_fit_is_said_with_its_capacity() {
+    let mut small: Terrain<5> =
+        Terrain::bare(&floor(&[p(0.0, 0.0), p(9.0, 0.0), p(0.0, 9.0)], Edge::Open), &[]).unwrap();
+    let add = |t: &mut Terrain<5>, x: f32| t.push(Limit::Physical(0), &disc(x, 2.0, 0.1), 0.4);
+    assert_eq!([add(&mut small, 1.0), add(&mut small, 1.0), add(&mut small, 2.0)], [Ok(()); 3]);
+    assert_eq!(add(&mut small, 3.0), Err(WalkError::Full { what: Store::Obstacles, capacity: 5 }));
+    let terrain = with(&[(disc(0.0, 0.0, 0.6), 0.4)]);
+    let mut line: Vec<LinePoint, 2> = Vec::new();
+    let found = shortest(&terrain, &[p(-2.0, 0.0), p(2.0, 0.0)], &mut PlanWork::new(), &mut line);
+    assert_eq!(found, Err(WalkError::Full { what: Store::Points, capacity: 2 }));
+    assert_eq!(shortest(&terrain, &[p(-2.0, 0.0)], &mut PlanWork::new(), &mut line), Err(WalkError::TooFewStops));
+    assert!(terrain.clone().push(Limit::Physical(1), &disc(0.0, 0.0, 0.1), -0.1).is_err());
+}
