@@ -33,7 +33,8 @@ impl Band {
     pub(super) fn signed_distance(&self, p: StagePoint, cut_m: f32) -> f32 {
         let own = self.own(p);
         let across = (-own.x).max(own.x - self.length_m);
-        let off = own.y - (self.depth_m - cut_m);
+        // Beyond the side lies another part of a floor with inner corners.
+        let off = if own.y < -BEYOND_M { -BEYOND_M - own.y } else { own.y - (self.depth_m - cut_m) };
         if across > 0.0 && off > 0.0 { libm::sqrtf(across * across + off * off) } else { across.max(off) }
     }
 
@@ -132,6 +133,7 @@ mod tests {
         assert!((band().signed_distance(p(0.0, -2.8), 0.0) + 0.1).abs() < 1e-6);
         assert!((band().signed_distance(p(2.3, -2.3), 0.0) - 0.5).abs() < 1e-6);
         assert!((band().signed_distance(p(0.0, -2.98), 0.0) + 0.28).abs() < 1e-6);
+        assert!((band().signed_distance(p(0.0, -5.0), 0.0) - 1.99).abs() < 1e-6);
         assert_eq!(band().bend(0, 0.0), None);
         assert!(band().bend(1, 0.0).unwrap().centre.distance(p(2.0, -2.7)) < 1e-6);
     }
