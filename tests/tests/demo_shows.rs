@@ -339,7 +339,11 @@ fn lantern_field_fixes() {
         let gap = mark(show, &format!("F2-{n}")).distance(mark(show, &format!("F2-{}", n + 1)));
         assert_abs_diff_eq!(gap, 1.8, epsilon = 0.002);
     }
-    assert_eq!(project.waivers.len(), 1);
+    // The change in 12 s, and the one person whose way it makes too long.
+    assert_eq!(
+        project.waivers.iter().map(|w| w.finding.as_str()).collect::<Vec<_>>(),
+        ["formation-crossing", "walk-late"]
+    );
 }
 
 #[test]

@@ -52,8 +52,6 @@ const ROWS: &[Row] = &[
     // Straight A (-0.90, 0.10) to C (0.75, -0.75) past WATCH (0.15, -0.35), r 0.35, body 0.25: the cross product of
     // (1.65, -0.85) and (1.05, -0.45) is 0.15, over the length 1.8561 is 0.0808; 0.0808 - 0.60 = -0.519.
     Row { demo: "clock-cabinet", id: FindingId::LineThroughProp, about: "WATCH", cue: Some(300), severity: Severity::Stop, value: -0.519, within: 0.005 },
-    // C to the hanging bob (0.60, -0.90), r 0.18: the square root of 2 × 0.15² is 0.2121; - 0.18 - 0.25 = -0.218.
-    Row { demo: "clock-cabinet", id: FindingId::MarkInProp, about: "PENDULUM", cue: Some(400), severity: Severity::Stop, value: -0.218, within: 0.0005 },
     // C to WATCH: the square root of 0.60² + 0.40² is 0.7211; - 0.35 - 0.25 = 0.121.
     Row { demo: "clock-cabinet", id: FindingId::MarkNearProp, about: "WATCH", cue: Some(300), severity: Severity::Fix, value: 0.121, within: 0.0005 },
     // The bend (-1.9, 2.7) to LIGHTHOUSE (-2.8, 1.9), r 0.6: the square root of 0.9² + 0.8² is 1.2042; - 0.6 = 0.604.

@@ -7,8 +7,13 @@ use underfoot_core::show::{Band, Edge, Mark, MarkKind, PersonClass, PersonId, Pr
 use underfoot_core::units::Angle;
 
 use super::cast::{Cast, cast};
+use super::change::Change;
 use crate::findings::Finding;
 use crate::project::Project;
+
+/// Nobody is asked for more than this times their own pace: from the presenter's usual 0.9 to the 1.2 m/s that
+/// may be asked of anybody (common practice), and as much more for those who are slower.
+const HURRY: f32 = 4.0 / 3.0;
 
 /// A project made ready for checks.
 pub(super) struct Board<'p> {
@@ -49,6 +54,31 @@ impl<'p> Board<'p> {
     /// Body radius of a person, metres; 0.25 for one without a class.
     pub(super) fn radius_m(&self, person: PersonId) -> f32 {
         self.class_of(person).map_or(0.25, |c| c.radius_m)
+    }
+
+    /// A person's own pace, metres per second; the slowest there is for one without a class.
+    pub(super) fn pace_mps(&self, person: PersonId) -> f32 {
+        self.class_of(person).map_or(0.6, |c| c.pace_mps)
+    }
+
+    /// The pace that may be asked of a person at most, metres per second.
+    pub(super) fn fastest_mps(&self, person: PersonId) -> f32 {
+        self.project.limits.pace_mps.min(HURRY * self.pace_mps(person))
+    }
+
+    /// Both radii of two people: nearer than that they touch, metres.
+    pub(super) fn bodies_m(&self, one: PersonId, two: PersonId) -> f32 {
+        self.radius_m(one) + self.radius_m(two)
+    }
+
+    /// The number of a cue in hundredths.
+    pub(super) fn number(&self, cue: usize) -> u32 {
+        self.show().cues.get(cue).map_or(0, |c| c.number)
+    }
+
+    /// A copy of the project with a change, to try it; `None` when it cannot be made.
+    pub(super) fn with(&self, change: &Change) -> Option<Project> {
+        Some(Project { show: change.applied(self.show())?, ..self.project.clone() })
     }
 
     pub(super) fn person_name(&self, person: PersonId) -> String {

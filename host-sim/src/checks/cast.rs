@@ -1,9 +1,8 @@
 //! Who and what is where in each cue, read off the running order.
 
-use underfoot_core::geom::{StagePoint, StageVector};
-use underfoot_core::props::Placement;
-use underfoot_core::show::{Cue, CueProp, LineId, MarkId, MotionKind, PersonId, PropId, Show};
-use underfoot_core::units::Angle;
+use underfoot_core::geom::StagePoint;
+use underfoot_core::props::{Placement, life, motion, sweep};
+use underfoot_core::show::{Cue, CueProp, LineId, MarkId, PersonId, PropId, Show};
 
 /// One cue's people and props.
 #[derive(Clone, Debug, Default)]
@@ -30,54 +29,40 @@ pub(super) struct Stand {
     pub(super) index: usize,
 }
 
-/// One prop in one cue: where it starts and where it ends.
+/// One prop in one cue.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct There {
     pub(super) prop: PropId,
-    pub(super) start: StagePoint,
+    /// Where it stands once its moves have ended.
     pub(super) end: StagePoint,
-    /// The motion that starts with the cue.
-    pub(super) motion: Option<MotionKind>,
+    /// Index in the show's list of prop states.
+    pub(super) index: usize,
+    /// Whether it travels in this cue.
+    pub(super) travels: Travels,
+}
+
+/// Whether a prop stands still in a cue.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Travels {
+    /// It stands where it ends; it may grow there.
+    No,
+    /// It goes from where it starts to where it ends.
+    Once,
+    /// It goes away, and is gone where it ends.
+    Away,
+    /// It goes round or swings, and never stands.
+    Always,
 }
 
 impl There {
-    /// The places at which it stands still: one, or two when it moves in between.
-    pub(super) fn places(&self) -> impl Iterator<Item = StagePoint> + use<> {
-        let again = (self.start != self.end).then_some(self.end);
-        std::iter::once(self.start).chain(again)
+    /// The place at which it stands still, at last or all along; `None` for what never does, or is then gone.
+    pub(super) fn rests_at(&self) -> Option<StagePoint> {
+        matches!(self.travels, Travels::No | Travels::Once).then_some(self.end)
     }
 
-    /// Places all along its motion, 0.1 m apart or less: what a proposed fix keeps clear of. No check of
-    /// the motion itself.
-    pub(super) fn swept(&self, show: &Show) -> Vec<StagePoint> {
-        let mut places: Vec<StagePoint> = self.places().collect();
-        match self.motion {
-            Some(MotionKind::Keys { keys, .. }) => {
-                for pair in keys.of(&show.motion_keys).windows(2) {
-                    let steps = (pair[0].place.distance(pair[1].place) / 0.1).ceil().max(1.0);
-                    let step = (pair[1].place - pair[0].place) * (1.0 / steps);
-                    places.extend((0..=steps as u32).map(|i| pair[0].place + step * i as f32));
-                }
-            }
-            Some(MotionKind::Circle { centre, radius_m, .. }) => {
-                let steps = (radius_m * std::f32::consts::TAU / 0.1).ceil().max(8.0);
-                places.extend((0..steps as u32).map(|i| {
-                    let (sin, cos) = Angle::from_degrees(i as f32 * 360.0 / steps).sin_cos();
-                    centre + StageVector::new(cos, sin) * radius_m
-                }));
-            }
-            Some(MotionKind::Pendulum { pivot, length_m, swing_deg, plane_deg, .. }) => {
-                let reach_m = length_m * Angle::from_degrees(swing_deg).sin_cos().0;
-                let (sin, cos) = Angle::from_degrees(plane_deg).sin_cos();
-                let steps = (2.0 * reach_m / 0.1).ceil().max(2.0);
-                places.extend(
-                    (0..=steps as u32)
-                        .map(|i| pivot + StageVector::new(cos, sin) * (reach_m * (2.0 * i as f32 / steps - 1.0))),
-                );
-            }
-            Some(MotionKind::Grow { .. } | MotionKind::Presence) | None => {}
-        }
-        places
+    /// True when it travels in this cue.
+    pub(super) fn moves(&self) -> bool {
+        self.travels != Travels::No
     }
 }
 
@@ -86,7 +71,8 @@ pub(super) fn cast(show: &Show) -> Vec<Cast> {
     let mut stands: Vec<Option<MarkId>> = vec![None; show.people.len()];
     let cues = show.cues.iter();
     cues.map(|cue| {
-        let props = show.props_in(cue).iter().filter_map(|state| there(show, cue, state)).collect();
+        let states = (usize::from(cue.props.first)..).zip(show.props_in(cue));
+        let props = states.filter_map(|(index, state)| there(show, cue, (index, state))).collect();
         let people = show.places_in(cue).iter().enumerate().map(|(i, place)| Stand {
             person: place.person,
             mark: place.mark,
@@ -107,13 +93,14 @@ pub(super) fn cast(show: &Show) -> Vec<Cast> {
     .collect()
 }
 
-/// Where the cue's moves take a prop: from the first key of a keyed move, else from where it already stands.
-fn there(show: &Show, cue: &Cue, state: &CueProp) -> Option<There> {
+/// Where the cue's moves take a prop.
+fn there(show: &Show, cue: &Cue, (index, state): (usize, &CueProp)) -> Option<There> {
     let end = Placement::after(show, cue, state.prop)?.at;
-    let motion = state.motion.and_then(|m| show.motions.get(m.index())).map(|m| m.kind);
-    let start = match motion {
-        Some(MotionKind::Keys { keys, .. }) => keys.of(&show.motion_keys).first().map_or(end, |k| k.place),
-        _ => end,
+    let travels = match (sweep::travels(show, cue, state, (0.0, f32::INFINITY)), motion::period_s(show, state)) {
+        (false, _) => Travels::No,
+        (true, Some(_)) => Travels::Always,
+        (true, None) if life::gone_after_s(show, state).is_finite() => Travels::Away,
+        (true, None) => Travels::Once,
     };
-    Some(There { prop: state.prop, start, end, motion })
+    Some(There { prop: state.prop, end, index, travels })
 }

@@ -5,17 +5,20 @@
 
 mod board;
 mod cast;
-mod lines;
+mod change;
+mod clear;
 mod look;
 mod marks;
 mod names;
 mod near;
 mod pack;
 mod pictures;
+mod reveal;
 mod room;
 mod scenes;
 mod survey;
 mod watch;
+mod ways;
 
 use crate::findings::{Day, Report};
 use crate::project::Project;
@@ -40,9 +43,10 @@ pub fn check_watched(project: &Project, today: Day, reach: &(dyn Fn(usize) + Syn
     };
     survey::check(&board, &mut report);
     marks::check(&board, &mut report);
-    near::check(&board, &mut report);
-    lines::check(&board, &mut report);
+    let met = ways::check(&board, &mut report);
+    near::check(&board, &mut report, &met);
     room::check(&board, &mut report);
+    reveal::check(&board, &mut report);
     pictures::check(&board, &mut report, Watch::new(reach));
     look::check(&board, &mut report);
     names::check(&board, &mut report);

@@ -1,21 +1,24 @@
 //! People on their marks against the props of each cue, where those stand still.
 
-use underfoot_core::geom::{Convex, Region, StagePoint, StageVector};
+use underfoot_core::geom::{Convex, StagePoint, StageVector};
 use underfoot_core::show::{Mark, MarkId, PersonId, PropId};
 use underfoot_core::units::Angle;
 
 use super::board::{Board, distance};
 use super::cast::{Cast, Stand};
+use super::clear::Room;
+use super::ways::Met;
 use crate::findings::{Figure, Finding, FindingId, Report, Severity, Unit, text};
 
-pub(super) fn check(board: &Board<'_>, report: &mut Report) {
+pub(super) fn check(board: &Board<'_>, report: &mut Report, met: &Met) {
     let mut pairs = 0;
-    for cast in &board.cast {
+    for (cue, cast) in board.cast.iter().enumerate() {
         for stand in &cast.people {
             let Some((mark, id)) = mark_of(board, stand) else { continue };
-            for there in &cast.props {
-                let places = there.places().map(|place| gap_m(board, stand.person, mark, there.prop, place));
-                let gap_m = places.fold(f32::INFINITY, f32::min);
+            // Whom a prop runs into on its way has been named.
+            for there in cast.props.iter().filter(|t| !met.contains(&(cue, stand.person, t.prop))) {
+                let Some(rests_at) = there.rests_at() else { continue };
+                let gap_m = gap_m(board, stand.person, mark, there.prop, rests_at);
                 if gap_m.is_finite() {
                     pairs += 1;
                     pair(board, report, cast, (stand, mark, id), there.prop, gap_m);
@@ -91,42 +94,6 @@ fn clear_of_all(board: &Board<'_>, id: MarkId, mark: &Mark) -> String {
     )
 }
 
-/// What a mark has to keep clear of wherever it goes.
-pub(super) struct Room<'b> {
-    board: &'b Board<'b>,
-    mark: MarkId,
-    /// Who stands on it with what in the way of that cue's props.
-    uses: Vec<(PersonId, Vec<Region>)>,
-}
-
-impl<'b> Room<'b> {
-    /// The room of one mark over all cues that use it.
-    pub(super) fn of(board: &'b Board<'b>, mark: MarkId) -> Self {
-        let casts = board.cast.iter();
-        let uses = casts.flat_map(|cast| cast.people.iter().filter(|s| s.mark == Some(mark)).map(move |s| (cast, s)));
-        let uses = uses.map(|(cast, stand)| {
-            let swept = cast.props.iter().flat_map(|t| {
-                let places = t.swept(board.show()).into_iter();
-                places.flat_map(|at| board.regions(t.prop, at))
-            });
-            (stand.person, swept.collect())
-        });
-        Self { board, mark, uses: uses.collect() }
-    }
-
-    /// True where the mark is on the floor, off its bands, clear of every prop and of other people.
-    pub(super) fn is_clear(&self, p: StagePoint) -> bool {
-        let board = self.board;
-        let clears = |(person, regions): &(PersonId, Vec<Region>)| {
-            let chair = board.class_of(*person).and_then(|c| c.chair_m);
-            // Whatever way the chair faces.
-            let reach_m = chair.map_or(board.radius_m(*person), |(w, l)| 0.5 * (w * w + l * l).sqrt());
-            distance(regions, p) - reach_m >= board.hard_m()
-        };
-        board.is_inner(p) && board.far_from_others(self.mark, p) && self.uses.iter().all(clears)
-    }
-}
-
 /// The nearest place at which `fits` holds, up to 3 m away.
 pub(super) fn nearest_place(from: StagePoint, fits: impl Fn(StagePoint) -> bool) -> Option<StagePoint> {
     fan(from, 60, 0.05, 32).find(|&p| fits(p))
@@ -147,6 +114,11 @@ pub(super) fn fan(from: StagePoint, rings: u16, step_m: f32, directions: u16) ->
 
 /// "move mark C 0.20 m SL and 0.05 m DS, to 0.95 m SL, 0.80 m DS of the centre".
 pub(super) fn move_words(name: &str, from: StagePoint, to: StagePoint) -> String {
+    shift_words(&format!("mark {name}"), from, to)
+}
+
+/// The same for anything: "move WATCH 0.20 m SL (to ...)".
+pub(super) fn shift_words(what: &str, from: StagePoint, to: StagePoint) -> String {
     let (dx, dy) = (to.x - from.x, to.y - from.y);
     let mut ways = Vec::new();
     if dx.abs() >= 0.005 {
@@ -155,5 +127,5 @@ pub(super) fn move_words(name: &str, from: StagePoint, to: StagePoint) -> String
     if dy.abs() >= 0.005 {
         ways.push(format!("{:.2} m {}", dy.abs(), if dy < 0.0 { "DS" } else { "US" }));
     }
-    format!("move mark {name} {} (to {})", ways.join(" and "), text::place(to.x, to.y))
+    format!("move {what} {} (to {})", ways.join(" and "), text::place(to.x, to.y))
 }

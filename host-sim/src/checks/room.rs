@@ -16,6 +16,8 @@ use crate::findings::{Figure, Finding, FindingId, Report, Severity, Unit};
 const TURN_M: f32 = 0.75;
 /// The circle need not be centred on the seat: it may lie this far off, half a chair's width, metres.
 const SHIFT_M: f32 = 0.35;
+/// A bend this near to a point that people gave is sharp, metres.
+const SHARP_M: f32 = 0.01;
 /// A bend of a way is a turn from this angle on.
 const TURN_DEG: f32 = 30.0;
 
@@ -135,25 +137,30 @@ fn report_turn(board: &Board<'_>, report: &mut Report, cast: &Cast, turn: &Turn,
     report.add(board.at_line(finding, turn.source.0, turn.source.1));
 }
 
-/// A chair on a drawn line turns at its bends, and there it stays on the line.
+/// A chair on a line turns at its bends: on the spot where the line is sharp.
 fn on_line(board: &Board<'_>, report: &mut Report, cast: &Cast, stand: &Stand) -> usize {
     let Some(id) = stand.line else { return 0 };
     let Some(line) = board.show().lines.get(id.index()) else { return 0 };
     let props = cast.props.iter().map(|t| (board.prop_name(t.prop), regions_of(board, t)));
     let props: Vec<(String, Vec<Region>)> = props.collect();
-    let bends = Path::new(board.show().points_of(line)).bends().filter(|b| b.turn_deg.abs() >= TURN_DEG);
+    let points = board.show().points_of(line);
+    let bends = Path::new(points).bends().filter(|b| b.turn_deg.abs() >= TURN_DEG);
     let bends: Vec<StagePoint> = bends.map(|b| b.at).collect();
     for &at in &bends {
         let nearest = props.iter().map(|(name, regions)| (name, distance(regions, at)));
         let nearest = nearest.min_by(|a, b| a.1.total_cmp(&b.1)).filter(|(_, d)| d.is_finite());
         let beside = nearest.map_or(String::new(), |(name, _)| format!(" beside {name}"));
         let all: Vec<Region> = props.iter().flat_map(|(_, r)| r.iter().cloned()).collect();
+        // A round bend leaves the chair the choice where on it and beside it to turn.
+        let is_sharp = points.iter().any(|p| p.bend_m == 0.0 && p.at.distance(at) < SHARP_M);
+        let at_m = room_m(board, &all, at);
+        let beside_m = shifts().map(|v| room_m(board, &all, at + v)).fold(at_m, f32::max);
         let turn = Turn {
             person: stand.person,
             at,
             where_it_is: format!("on line {}{beside}", line.name),
             source: ("lines", id.index()),
-            room_m: room_m(board, &all, at),
+            room_m: if is_sharp { at_m } else { beside_m },
         };
         report_turn(board, report, cast, &turn, "move the bend or the prop apart");
     }
@@ -165,7 +172,7 @@ fn regions(board: &Board<'_>, cast: &Cast) -> Vec<Region> {
 }
 
 fn regions_of(board: &Board<'_>, there: &super::cast::There) -> Vec<Region> {
-    there.places().flat_map(|at| board.regions(there.prop, at)).collect()
+    there.rests_at().map(|at| board.regions(there.prop, at)).unwrap_or_default()
 }
 
 /// Radius of the free disc round a place: to props, furniture, columns, walls and drops, metres.

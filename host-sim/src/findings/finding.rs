@@ -45,6 +45,10 @@ pub enum Unit {
     Pixels,
     /// Hertz.
     Hertz,
+    /// Seconds.
+    Seconds,
+    /// Metres per second.
+    MetresPerSecond,
     /// Bytes.
     Bytes,
     /// A number of things.
@@ -63,6 +67,8 @@ impl Unit {
             Self::Millimetres => "mm",
             Self::Pixels => "px",
             Self::Hertz => "Hz",
+            Self::Seconds => "s",
+            Self::MetresPerSecond => "m/s",
             Self::Bytes => "bytes",
             Self::Count => "",
             Self::Percent => "%",
@@ -72,8 +78,8 @@ impl Unit {
 
     const fn decimals(self) -> usize {
         match self {
-            Self::Metres | Self::HalfFrames => 2,
-            Self::Millimetres | Self::Pixels | Self::Hertz | Self::Percent => 1,
+            Self::Metres | Self::MetresPerSecond | Self::HalfFrames => 2,
+            Self::Millimetres | Self::Pixels | Self::Hertz | Self::Seconds | Self::Percent => 1,
             Self::Bytes | Self::Count => 0,
         }
     }
@@ -170,7 +176,7 @@ pub struct Finding {
     pub severity: Severity,
     /// The thing that it is about and under which it is grouped: "FOUNTAIN".
     pub about: String,
-    /// Who is concerned: "Presenter".
+    /// Who is concerned: "Presenter"; where two people or a prop are, those: "4 and 10", "DOME".
     pub who: Option<String>,
     /// Number of the cue in hundredths.
     pub cue: Option<u32>,

@@ -61,10 +61,26 @@ ids! {
     LineOffFloor = "line-off-floor",
     /// A line leads through furniture or a column.
     LineBlocked = "line-blocked",
+    /// A line or a straight way crosses a raised edge where nobody may.
+    RaisedEdge = "raised-edge",
+    /// A line crosses the floor's edge against the way of its entry.
+    EntryWrongWay = "entry-wrong-way",
+    /// No way leads from stop to stop of a planned line.
+    NoWay = "no-way",
+    /// A line's free width is less than its corridor.
+    LinePinched = "line-pinched",
     /// A line's corridor is narrower than the person who walks it needs.
     CorridorNarrow = "corridor-narrow",
     /// A wheelchair lacks room to turn.
     TurningRoom = "turning-room",
+    /// A walk needs more pace than may be asked, or than is usual.
+    WalkLate = "walk-late",
+    /// Two people pass too near to each other on their way.
+    FormationCrossing = "formation-crossing",
+    /// A prop comes too near to a person while it moves.
+    PropMeetsPerson = "prop-meets-person",
+    /// A prop appears among people without being announced long enough.
+    RevealLead = "reveal-lead",
     /// An overlay that is farther than a person is drawn over the person.
     PaintedOver = "painted-over",
     /// An overlay that is nearer hides a head, a torso, or legs.
@@ -108,6 +124,27 @@ ids! {
 }
 
 impl FindingId {
+    /// True for what happens to bodies and eyes, and for the survey that all figures rest on: a report has it before
+    /// what happens to pictures and papers.
+    pub const fn is_bodily(self) -> bool {
+        let (id, last) = (self as usize, Self::RevealLead as usize);
+        id <= last || matches!(self, Self::PulseFast | Self::JibSweep)
+    }
+
+    /// True when every cue has a line of its own in a report: what happens once, at a moment of one cue.
+    pub const fn is_by_cue(self) -> bool {
+        matches!(self, Self::FormationCrossing | Self::PropMeetsPerson)
+    }
+
+    /// What several of those are called whom findings of one line concern.
+    pub const fn plural(self) -> &'static str {
+        match self {
+            Self::FormationCrossing | Self::MarkShared => "pairs",
+            Self::RevealLead => "props",
+            _ => "people",
+        }
+    }
+
     /// The kind with this code.
     pub fn from_code(code: &str) -> Option<Self> {
         Self::ALL.iter().copied().find(|id| id.code() == code)

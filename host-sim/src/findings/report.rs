@@ -6,11 +6,10 @@ use crate::project::{Day, Waiver};
 
 /// What no check looks at yet. Printed at the end of every report.
 pub const NOT_CHECKED: &[&str] = &[
-    "people between their marks, and hands that reach out",
-    "bodies in the way of props that move or grow",
+    "hands that reach out, and people off their lines or out of their time",
+    "pictures of people between their marks",
     "props where presence leads them",
     "focus, light on people, and what is not in the show file",
-    "walk timing",
     "brightness and spill",
     "the real floor: only people on it can check that",
 ];
@@ -80,11 +79,12 @@ impl Report {
         self.findings.iter().any(|f| f.severity != Severity::Note)
     }
 
-    /// The findings in groups: the same severity, kind and subject. The first of a group misses most.
+    /// The findings in groups: the same severity, kind and subject, and the same cue where the kind asks for it.
+    /// The first of a group misses most.
     pub fn groups(&self) -> Vec<Vec<&Finding>> {
         let mut groups: Vec<Vec<&Finding>> = Vec::new();
         for finding in &self.findings {
-            let key = |f: &Finding| (f.severity, f.id, f.about.clone());
+            let key = |f: &Finding| (f.severity, f.id, f.about.clone(), f.cue.filter(|_| f.id.is_by_cue()));
             match groups.iter_mut().find(|g| g.first().is_some_and(|first| key(first) == key(finding))) {
                 Some(group) => group.push(finding),
                 None => groups.push(vec![finding]),
@@ -97,8 +97,9 @@ impl Report {
     }
 }
 
-fn order(finding: &Finding) -> (Severity, Option<u32>, FindingId, &str) {
-    (finding.severity, finding.cue, finding.id, &finding.about)
+/// Worst first; of what is as bad, bodies before pictures, then in the order of the show.
+fn order(finding: &Finding) -> (Severity, bool, Option<u32>, FindingId, &str) {
+    (finding.severity, !finding.id.is_bodily(), finding.cue, finding.id, &finding.about)
 }
 
 fn miss(finding: &Finding) -> f32 {

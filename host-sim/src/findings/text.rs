@@ -5,6 +5,7 @@ use std::fmt::Write;
 use super::finding::{Finding, cue_number};
 use super::report::NOT_CHECKED;
 use super::{Report, Severity};
+use crate::project::Waiver;
 
 /// Lines of findings that a report shows when not asked for all.
 pub const BRIEF_LINES: usize = 10;
@@ -75,7 +76,7 @@ pub fn group_line(group: &[&Finding]) -> String {
     match who.len() {
         0 => {}
         1..=NAMES => drop(write!(line, "{} · ", who.join(", "))),
-        many => drop(write!(line, "{many} people · ")),
+        many => drop(write!(line, "{many} {} · ", worst.id.plural())),
     }
     line.push_str(&lead(group, worst, who.len()));
     line.push_str(&clause(worst));
@@ -134,15 +135,27 @@ pub fn place(x_m: f32, y_m: f32) -> String {
 }
 
 fn write_end(out: &mut String, report: &Report) {
-    for (finding, waiver) in &report.waived {
-        let cue = finding.cue.map(|c| format!(" cue {}", cue_number(c))).unwrap_or_default();
-        let (id, about, reason, until) = (finding.id, &finding.about, &waiver.reason, waiver.until);
-        let _ = writeln!(out, "Waived until {until}: {id} {about}{cue}: {reason}");
-    }
+    write_waived(out, report);
     let checked = format!("Checked {} figures: {}.", report.measures.len(), report.checked.join("; "));
     out.push_str(&wrapped(&checked));
     out.push_str(&wrapped(&format!("NOT checked: {}.", NOT_CHECKED.join("; "))));
     let _ = writeln!(out, "A staging aid, not a safety device: walk every line before people rely on it.");
+}
+
+/// One line for each waiver that holds: what it names, how often, and why.
+fn write_waived(out: &mut String, report: &Report) {
+    let mut waivers: Vec<(&Waiver, usize)> = Vec::new();
+    for (_, waiver) in &report.waived {
+        match waivers.iter_mut().find(|(known, _)| *known == waiver) {
+            Some((_, count)) => *count += 1,
+            None => waivers.push((waiver, 1)),
+        }
+    }
+    for (waiver, count) in waivers {
+        let about = waiver.about.as_ref().map(|about| format!(" {about}")).unwrap_or_default();
+        let times = if count > 1 { format!(", {count} findings") } else { String::new() };
+        let _ = writeln!(out, "Waived until {}: {}{about}{times}: {}", waiver.until, waiver.finding, waiver.reason);
+    }
 }
 
 /// Breaks a paragraph into lines of 100 characters, the second and later ones indented.
@@ -222,7 +235,7 @@ mod tests {
     #[test]
     fn every_report_says_what_was_not_checked_and_gives_no_verdict() {
         let text = write(&Report::default(), false);
-        assert!(text.contains("NOT checked: people"));
+        assert!(text.contains("NOT checked: hands"));
         let verdicts = text.to_lowercase().replace("not a safety device", "");
         assert!(!verdicts.contains("safe"), "{text}");
     }

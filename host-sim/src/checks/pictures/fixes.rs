@@ -4,10 +4,10 @@
 use underfoot_core::geom::StagePoint;
 use underfoot_core::show::{Layer, PropId};
 
-use super::change::Change;
 use super::desk::Desk;
 use super::fault::{Fault, Kind};
 use super::{reframe, walls};
+use crate::checks::change::Change;
 use crate::checks::near::move_words;
 
 /// A mark that goes no farther than this is a smaller change than a prop in two layers, metres.

@@ -1,13 +1,13 @@
 //! People in pictures: for every cue, everybody on a mark and every intended shot.
 //!
 //! [`pair`] says who is looked at where; [`album`] holds views and moments; [`verdict`] judges one pair over all of
-//! them; [`fault`] tells what breaks a limit; a [`change`] is tried by [`trial`] with the same judgement.
+//! them; [`fault`] tells what breaks a limit; a [`Change`](super::change::Change) is tried by [`trial`] with the same
+//! judgement.
 
 mod air;
 mod album;
 mod backing;
 mod book;
-mod change;
 mod depth;
 mod desk;
 mod elsewhere;

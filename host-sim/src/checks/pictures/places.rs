@@ -10,7 +10,8 @@ use super::fault::{Fault, cut_fault};
 use super::pair::Pair;
 use super::verdict::{Verdict, framed, holds};
 use crate::checks::board::Board;
-use crate::checks::near::{Room, fan};
+use crate::checks::clear::Room;
+use crate::checks::near::fan;
 use crate::checks::watch::Watch;
 use crate::findings::FindingId;
 

@@ -1,8 +1,8 @@
 //! A shot that looks a little higher or lower, through a shorter lens.
 
-use super::change::Change;
 use super::desk::Desk;
 use super::fault::Fault;
+use crate::checks::change::Change;
 
 /// Step of the look point, metres.
 const RISE_M: f32 = 0.02;

@@ -2,12 +2,15 @@
 
 use std::cell::RefCell;
 
+use underfoot_core::show::{PropId, Show};
+
 use super::book::{Book, Judged, counts, keeps};
-use super::change::Change;
 use super::fault::{Fault, cut_fault, faults};
+use super::pair::Pair;
 use super::places::Places;
 use super::verdict::{Verdict, framed, judge};
 use crate::checks::board::Board;
+use crate::checks::change::Change;
 use crate::checks::watch::Watch;
 
 /// A show as it is judged, and the changes that have been tried on it.
@@ -56,7 +59,7 @@ impl<'b, 's> Trials<'b, 's> {
     fn reframes(&self, change: &Change, target: &Fault) -> bool {
         let Some(changed) = change.applied(self.book.show) else { return false };
         let book = Book::open(&changed, self.fastest_mps);
-        let pairs = book.pairs.iter().zip(self.judged).filter(|(p, _)| change.touches(&changed, p));
+        let pairs = book.pairs.iter().zip(self.judged).filter(|(p, _)| touches(change, &changed, p));
         pairs.into_iter().all(|(pair, was)| {
             let verdict = Verdict { framed: framed(&book.album, pair), ..Verdict::default() };
             let cut = cut_fault(&changed, pair, &verdict).filter(counts);
@@ -75,7 +78,7 @@ impl<'b, 's> Trials<'b, 's> {
         let changed = change.applied(self.book.show)?;
         let book = Book::open(&changed, self.fastest_mps);
         let mut all = Vec::new();
-        for (pair, was) in book.pairs.iter().zip(self.judged).filter(|(p, _)| change.touches(&changed, p)) {
+        for (pair, was) in book.pairs.iter().zip(self.judged).filter(|(p, _)| touches(change, &changed, p)) {
             let verdict = judge(&book.album, pair);
             if !keeps(&was.verdict, &verdict) {
                 return None;
@@ -83,5 +86,22 @@ impl<'b, 's> Trials<'b, 's> {
             all.extend(faults(&changed, pair, &verdict).into_iter().filter(counts));
         }
         Some(all)
+    }
+}
+
+/// True when the change may make a difference to a pair.
+fn touches(change: &Change, show: &Show, pair: &Pair) -> bool {
+    let cue_has =
+        |prop: &PropId| show.cues.get(pair.cue).is_some_and(|cue| show.props_in(cue).iter().any(|s| s.prop == *prop));
+    match change {
+        Change::Mark { mark, .. } => pair.mark == *mark,
+        // Cues are judged one by one, so that a change of one cue is one of the show that only that cue feels.
+        Change::Layer { prop, cue, .. } => cue_has(prop) && cue.is_none_or(|cue| cue == pair.cue),
+        Change::Matte { camera } => show.shots.get(pair.shot.index()).is_some_and(|s| s.camera == *camera),
+        Change::Shot { shot, .. } => pair.shot == *shot,
+        Change::Leave { cue, .. } => pair.cue == *cue,
+        Change::Wall(_) | Change::Raise { .. } => true,
+        Change::Prop { prop, .. } => cue_has(prop),
+        Change::Time { cue, .. } | Change::Announce { cue, .. } | Change::Later { cue, .. } => pair.cue == *cue,
     }
 }

@@ -7,9 +7,9 @@ use underfoot_core::show::{Name, PropId, ShotId, Wall};
 use underfoot_core::units::Angle;
 
 use super::backing::past_floor;
-use super::change::Change;
 use super::desk::Desk;
 use super::fault::Fault;
+use crate::checks::change::Change;
 use crate::findings::text;
 
 /// Walls are built of panels this large, metres: sizes are rounded up to it.

@@ -1,9 +1,7 @@
 //! Changes of a show that may put a fault right, and how they are applied to a copy of it.
 
-use underfoot_core::geom::StagePoint;
-use underfoot_core::show::{CameraId, Layer, MarkId, Presence, PropId, Run, ShotId, Show, Wall};
-
-use super::pair::Pair;
+use underfoot_core::geom::{StagePoint, StageVector};
+use underfoot_core::show::{CameraId, Layer, MarkId, MotionKind, Presence, PropId, Run, ShotId, Show, Wall};
 
 /// One change of a show.
 #[derive(Clone, Debug, PartialEq)]
@@ -22,6 +20,14 @@ pub(super) enum Change {
     Wall(Wall),
     /// An LED wall reaches higher.
     Raise { wall: usize, top_m: f32 },
+    /// A prop rests elsewhere, and so do its moves.
+    Prop { prop: PropId, by: StageVector },
+    /// People have more time in a cue.
+    Time { cue: usize, limit_ms: u32 },
+    /// A prop is announced for longer in a cue.
+    Announce { cue: usize, prop: PropId, coming_ms: u32 },
+    /// The keyed move of a prop begins later in a cue.
+    Later { cue: usize, prop: PropId, by_s: f32 },
 }
 
 impl Change {
@@ -36,24 +42,12 @@ impl Change {
             Self::Leave { cue, prop } => leave_out(&mut changed, *cue, *prop)?,
             Self::Wall(wall) => changed.walls.push(wall.clone()).ok()?,
             Self::Raise { wall, top_m } => changed.walls.get_mut(*wall)?.top_m = *top_m,
+            Self::Prop { prop, by } => move_prop(&mut changed, *prop, *by)?,
+            Self::Time { cue, limit_ms } => changed.cues.get_mut(*cue)?.time_limit_ms = *limit_ms,
+            Self::Announce { cue, prop, coming_ms } => announce(&mut changed, *cue, *prop, *coming_ms)?,
+            Self::Later { cue, prop, by_s } => begin_later(&mut changed, *cue, *prop, *by_s)?,
         }
         Some(changed)
-    }
-
-    /// True when the change may make a difference to a pair.
-    pub(super) fn touches(&self, show: &Show, pair: &Pair) -> bool {
-        let cue_has = |prop: &PropId| {
-            show.cues.get(pair.cue).is_some_and(|cue| show.props_in(cue).iter().any(|s| s.prop == *prop))
-        };
-        match self {
-            Self::Mark { mark, .. } => pair.mark == *mark,
-            // Cues are judged one by one, so that a change of one cue is one of the show that only that cue feels.
-            Self::Layer { prop, cue, .. } => cue_has(prop) && cue.is_none_or(|cue| cue == pair.cue),
-            Self::Matte { camera } => show.shots.get(pair.shot.index()).is_some_and(|s| s.camera == *camera),
-            Self::Shot { shot, .. } => pair.shot == *shot,
-            Self::Leave { cue, .. } => pair.cue == *cue,
-            Self::Wall(_) | Self::Raise { .. } => true,
-        }
     }
 }
 
@@ -78,12 +72,42 @@ fn reframe(show: &mut Show, shot: ShotId, rise_m: f32, focal_mm: f32) -> Option<
 }
 
 fn leave_out(show: &mut Show, cue: usize, prop: PropId) -> Option<()> {
+    // Announced for ever: never in the picture.
+    announce(show, cue, prop, 0)
+}
+
+fn announce(show: &mut Show, cue: usize, prop: PropId, coming_ms: u32) -> Option<()> {
     let props = show.cues.get(cue)?.props;
     let states = show.cue_props.get_mut(indices(props))?.iter_mut();
     for state in states.filter(|s| s.prop == prop) {
-        // Announced for ever: never in the picture.
-        (state.presence, state.coming_ms) = (Presence::Coming, 0);
+        (state.presence, state.coming_ms) = (Presence::Coming, coming_ms);
     }
+    Some(())
+}
+
+/// Moves a prop with all its motions.
+fn move_prop(show: &mut Show, prop: PropId, by: StageVector) -> Option<()> {
+    let data = show.props.get_mut(prop.index())?;
+    data.at = data.at + by;
+    for motion in show.motions.iter_mut().filter(|m| m.prop == prop) {
+        match &mut motion.kind {
+            MotionKind::Keys { keys, .. } => {
+                show.motion_keys.get_mut(indices(*keys))?.iter_mut().for_each(|key| key.place = key.place + by);
+            }
+            MotionKind::Circle { centre, .. } => *centre = *centre + by,
+            MotionKind::Pendulum { pivot, .. } => *pivot = *pivot + by,
+            MotionKind::Grow { .. } | MotionKind::Presence => {}
+        }
+    }
+    Some(())
+}
+
+/// Lets the keys of a cue's move come later, in every cue that has the same motion.
+fn begin_later(show: &mut Show, cue: usize, prop: PropId, by_s: f32) -> Option<()> {
+    let states = show.props_in(show.cues.get(cue)?);
+    let motion = states.iter().find(|s| s.prop == prop)?.motion?;
+    let MotionKind::Keys { keys, .. } = show.motions.get(motion.index())?.kind else { return None };
+    show.motion_keys.get_mut(indices(keys))?.iter_mut().for_each(|key| key.at_s += by_s);
     Some(())
 }
 

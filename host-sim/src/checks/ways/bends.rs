@@ -1,0 +1,48 @@
+//! The shortest way round what a way runs into, planned anew and held against the same sums.
+
+use underfoot_core::show::LinePoint;
+use underfoot_core::walk::{PlanWork, shortest};
+
+use super::beside::Ground;
+use super::going::Going;
+use super::round;
+use crate::checks::board::Board;
+use crate::findings::text;
+
+/// What to do about a way that runs into something: the planned way between its stops, or what bars it.
+pub(super) fn words(board: &Board<'_>, going: &Going) -> String {
+    let Some(planned) = planned(board, going).filter(|way| round::past_all(board, way)) else {
+        return "none found: no way leads round it; move the prop, or walk before it comes".into();
+    };
+    let (was_m, is_m) = (going.path().length_m(), planned.path().length_m());
+    let corners: Vec<&LinePoint> = planned.points.iter().filter(|p| p.bend_m > 0.0).collect();
+    let by_way_of = match corners.as_slice() {
+        [] => String::new(),
+        [one] => format!(", by way of {}", text::place(one.at.x, one.at.y)),
+        [first, .., last] => {
+            let (first, last) = (text::place(first.at.x, first.at.y), text::place(last.at.x, last.at.y));
+            format!(", by way of {first}, then {last}")
+        }
+    };
+    let how =
+        if going.stand.line.is_some() { "set route = \"shortest\"" } else { "draw a line with route = \"shortest\"" };
+    let more = if is_m - was_m >= 0.01 { format!(" instead of {was_m:.2} m") } else { String::new() };
+    format!("{how}: {is_m:.2} m{more}{by_way_of}")
+}
+
+/// The shortest way through the same stops that keeps clear of everything in this cue.
+fn planned(board: &Board<'_>, going: &Going) -> Option<Going> {
+    let show = board.show();
+    let (class, cue) = (board.class_of(going.stand.person)?, show.cues.get(going.cue)?);
+    let corridor_m = going.stand.line.and_then(|l| show.lines.get(l.index())).map_or(0.0, |l| l.corridor_m);
+    let ground = Ground::of(show, cue, class, corridor_m).ok()?;
+    let stops: Vec<_> = going.points.iter().filter(|p| p.bend_m == 0.0).map(|p| p.at).collect();
+    // Points between the ends were drawn to lead round things; the planner finds its own where those are in the way.
+    let ends = [*stops.first()?, *stops.last()?];
+    let mut work = Box::new(PlanWork::new());
+    let mut points = show.line_points.clone();
+    if shortest(&ground, &stops, &mut work, &mut points).is_err() {
+        shortest(&ground, &ends, &mut work, &mut points).ok()?;
+    }
+    Some(Going { points: points.to_vec(), ..going.clone() })
+}
