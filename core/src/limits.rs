@@ -104,3 +104,6 @@ pub const ZONE_FIGHTING: usize = 3;
 pub const WALK_OBSTACLES: usize = 200;
 /// Arrivals at corners that planning one leg keeps.
 pub const WALK_LABELS: usize = 820;
+
+/// Regions of one moving prop's way that are drawn each by itself; further ones are drawn as one with the last.
+pub const SWEEP_REGIONS: usize = 12;

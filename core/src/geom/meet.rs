@@ -2,6 +2,10 @@
 
 use super::StagePoint;
 
+/// A line or circle that misses a circle by less than this touches it, metres: rounding must not lose the place where
+/// one becomes the other without a corner.
+const TOUCHING_M: f32 = 2e-5;
+
 /// Shares of the line at which it meets the circle.
 pub(crate) fn line_and_circle(
     (from, to): (StagePoint, StagePoint),
@@ -15,10 +19,10 @@ pub(crate) fn line_and_circle(
     let foot = -w.dot(u) / square;
     let off = w.cross(u) / libm::sqrtf(square);
     let inside = radius_m * radius_m - off * off;
-    if inside < 0.0 {
+    if inside < -2.0 * radius_m * TOUCHING_M {
         return [None, None];
     }
-    let half = libm::sqrtf(inside / square);
+    let half = libm::sqrtf(libm::fmaxf(inside, 0.0) / square);
     [Some(foot - half), Some(foot + half)]
 }
 
@@ -29,10 +33,10 @@ pub(crate) fn circle_and_circle((c, r): (StagePoint, f32), (d, s): (StagePoint, 
     let Some(along) = between.unit() else { return [None, None] };
     let foot = (distance * distance + (r - s) * (r + s)) / (2.0 * distance);
     let inside = r * r - foot * foot;
-    if inside < 0.0 {
+    if inside < -2.0 * r * TOUCHING_M {
         return [None, None];
     }
-    let (base, off) = (c + along * foot, along.perp() * libm::sqrtf(inside));
+    let (base, off) = (c + along * foot, along.perp() * libm::sqrtf(libm::fmaxf(inside, 0.0)));
     [Some(base + off), Some(base - off)]
 }
 
@@ -50,6 +54,19 @@ mod tests {
         assert_eq!(line_and_circle((p(-3.0, 2.0), p(5.0, 2.0)), circle), [Some(0.25), Some(0.75)]);
         assert_eq!(line_and_circle((p(-3.0, 4.5), p(5.0, 4.5)), circle), [None, None]);
         assert_eq!(line_and_circle((p(1.0, 2.0), p(1.0, 2.0)), circle), [None, None]);
+    }
+
+    #[test]
+    fn a_line_that_goes_on_from_an_arc_touches_its_circle() {
+        // At (0.45 cos a, 0.45 sin a) the tangent leaves; whatever the rounding, its start is found.
+        for i in 0..360 {
+            let (sin, cos) = (i as f32).to_radians().sin_cos();
+            let from = p(7.3 + 0.45 * cos, -5.1 + 0.45 * sin);
+            let shares = line_and_circle((from, p(from.x - 3.0 * sin, from.y + 3.0 * cos)), (p(7.3, -5.1), 0.45));
+            assert!(shares.iter().flatten().any(|t| t.abs() < 2e-3), "{i}: {shares:?}");
+        }
+        let apart = line_and_circle((p(-1.0, 1.001), p(1.0, 1.001)), (p(0.0, 0.0), 1.0));
+        assert_eq!(apart, [None, None]);
     }
 
     #[test]

@@ -14,7 +14,7 @@ use super::sheet::{Bounds, Sheet};
 use super::sizes::Sizes;
 use super::view::{MarkState, View};
 use super::ways::Ways;
-use super::{edges, ink, labels, orient, placed, props, pulse, scenic};
+use super::{edges, ink, labels, orient, placed, props, pulse, scenic, sweeps};
 
 /// Appends what `view` shows of `show` to `scene`, lowest first: edges, props, walk lines, marks, labels.
 ///
@@ -77,6 +77,8 @@ impl Hand<'_> {
         let fresh_place = |p: &&CuePlace| now_places.iter().all(|q| q.mark != p.mark || q.person != p.person);
         self.edges(scene)?;
         self.numbers(scene, level)?;
+        sweeps::draw(scene, &self.sizes, (self.show, now), level)?;
+        sweeps::draw(scene, &self.sizes, (self.show, next), level)?;
         now_props.iter().try_for_each(|p| self.prop(scene, (now, p), p.presence, level))?;
         next_props.iter().filter(fresh_prop).try_for_each(|p| self.prop(scene, (next, p), Presence::Coming, level))?;
         now_props.iter().try_for_each(|p| self.prop_label(scene, (now, p), level))?;
@@ -93,6 +95,7 @@ impl Hand<'_> {
         let level = scale(self.view.level, self.show.look.brief_level);
         self.edges(scene)?;
         self.numbers(scene, level)?;
+        sweeps::draw(scene, &self.sizes, (self.show, now), level)?;
         for prop in self.props_of(now).iter().filter(|p| p.presence != Presence::Leaving) {
             self.prop(scene, (now, prop), prop.presence, level)?;
         }

@@ -32,6 +32,7 @@ mod sheet;
 mod sides;
 pub mod sizes;
 mod stroke;
+pub mod sweeps;
 pub mod view;
 pub mod walk;
 mod ways;

@@ -37,7 +37,12 @@ pub fn draw(scene: &mut Scene<'_>, sizes: &Sizes, ground: &Ground<'_>, level: u8
 }
 
 /// A band along one stretch, `half` on each side.
-fn stretch(scene: &mut Sheet<'_, '_>, piece: &Stretch, half: f32, tolerance_m: f32) -> Result<(), SceneFull> {
+pub(super) fn stretch(
+    scene: &mut Sheet<'_, '_>,
+    piece: &Stretch,
+    half: f32,
+    tolerance_m: f32,
+) -> Result<(), SceneFull> {
     match *piece {
         Stretch::Line { from, to } => {
             let Some(way) = (to - from).unit() else { return Ok(()) };

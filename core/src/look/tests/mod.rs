@@ -9,6 +9,7 @@ mod numbers;
 mod props;
 mod scenes;
 mod stage;
+mod sweeps;
 mod walk;
 mod ways;
 mod who;
