@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use underfoot_core::look::View;
 use underfoot_core::show::{CueId, Mode};
 use underfoot_sim::cli::draw::contact;
-use underfoot_sim::cli::draw::pictures::{Brief, floor_for_people};
+use underfoot_sim::cli::draw::pictures::{Brief, floor_for_people, with_ways};
 use underfoot_sim::cli::draw::shots::{self, Wanted};
 use underfoot_sim::cli::pack::pack_of;
 use underfoot_sim::cli::show_source;
@@ -71,14 +71,10 @@ fn project(demo: &str) -> Project {
 fn whole_floor(demo: &str, mode: Mode, cue: Option<u8>, file: &str) -> Golden {
     let project = project(demo);
     let code = pack_of(&project.show).map(|(_, code)| code.to_string()).ok();
-    let picture = floor_for_people(
-        &project,
-        (&mut Easel::new(), &Brief::default()),
-        (mode, cue.map(CueId)),
-        code.as_deref(),
-        560,
-    )
-    .unwrap_or_else(|refusal| panic!("{refusal}"));
+    let (brief, mut easel) = (with_ways(&project, cue.map(CueId), Brief::default()), Easel::new());
+    easel.lay_over(brief.over.clone());
+    let picture = floor_for_people(&project, (&mut easel, &brief), (mode, cue.map(CueId)), code.as_deref(), 560)
+        .unwrap_or_else(|refusal| panic!("{refusal}"));
     Golden { path: root().join(file), png: of_picture(&picture).expect("a picture with pixels") }
 }
 

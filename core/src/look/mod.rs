@@ -25,6 +25,7 @@ pub mod orient;
 mod panels;
 mod path;
 pub mod placed;
+pub mod plan;
 pub mod props;
 pub mod pulse;
 pub mod scenic;

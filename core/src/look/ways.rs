@@ -5,7 +5,7 @@
 
 use heapless::Vec;
 
-use crate::geom::StagePoint;
+use crate::geom::{StagePoint, polygon};
 use crate::limits as cap;
 use crate::paint::SceneFull;
 use crate::show::{CuePlace, Line, LinePoint, Mark, Show};
@@ -23,11 +23,15 @@ use super::view::MarkState;
 const SAME_PLACE_M: f32 = 0.05;
 /// Sine of the angle below which two lines run side by side rather than cross.
 const SIDE_BY_SIDE: f32 = 0.35;
-/// Shares of a step that a line's dots may be moved by, the first choice first.
-const SHIFTS: [f32; 4] = [0.0, 0.5, 0.25, 0.75];
+/// Shares of a step that a line's dots may be moved by, and how many times as many dots must be seen then: quarters are
+/// for the third line on one way.
+const SHIFTS: [(f32, usize); 3] = [(0.5, 1), (0.25, 2), (0.75, 2)];
 
 /// A place that a view shows, and in what state.
 pub(super) type Called<'s> = (&'s CuePlace, MarkState);
+
+/// A mark's place and how far it reaches, metres.
+type Reached = (StagePoint, f32);
 
 /// Everything that lines need to know of a view.
 pub(super) struct Ways<'s> {
@@ -36,7 +40,7 @@ pub(super) struct Ways<'s> {
     /// The lines, those that matter most first.
     ways: Vec<Way<'s>, { cap::LINES }>,
     /// Called marks, each with its reach.
-    marks: Vec<(StagePoint, f32), { cap::MARKS }>,
+    marks: Vec<Reached, { cap::MARKS }>,
 }
 
 impl<'s> Ways<'s> {
@@ -81,20 +85,22 @@ impl<'s> Ways<'s> {
         Way { first_m: libm::fmodf(first_m + flow_m, line.spacing_m), ..still }
     }
 
-    /// The share of a step by which the dots of `way` are moved so that fewest fall on dots of lines before it.
+    /// The share of a step by which the dots of `way` are moved so that most of them are seen whole: on the floor, off
+    /// marks and off the dots of lines before it.
     fn shift(&self, way: &Way<'s>) -> f32 {
-        let meets = |other: &Way<'s>| bounds(other.path.points()).meets(&bounds(way.path.points()).grown(1.0));
-        if !self.ways.iter().any(meets) {
-            return 0.0;
-        }
-        let hidden = |share: f32| {
-            let dots = lines::steps(way.path, way.line.spacing_m, share * way.line.spacing_m);
-            dots.filter(|(_, spot)| self.room_beside(&self.ways, way, spot) < 0.0).count()
+        let begins_on = self.begins_on(way.path.points());
+        let whole = |spot: &Spot| {
+            let on_floor_m = -polygon::signed_distance(&self.show.floor.vertices, spot.at) - way.line.dot_m * 0.5;
+            on_floor_m >= 0.0 && self.room_m(&self.ways, &begins_on, way, spot) >= 0.0
         };
-        let mut best = (0.0, usize::MAX);
-        for share in SHIFTS {
-            let count = hidden(share);
-            if count < best.1 {
+        let seen = |share: f32| {
+            let dots = lines::steps(way.path, way.line.spacing_m, share * way.line.spacing_m);
+            dots.filter(|(_, spot)| whole(spot)).count()
+        };
+        let mut best = (0.0, seen(0.0));
+        for (share, times) in SHIFTS {
+            let count = seen(share);
+            if count > best.1 * times {
                 best = (share, count);
             }
         }
@@ -106,25 +112,23 @@ impl<'s> Ways<'s> {
         self.ways.iter().enumerate().rev().try_for_each(|(i, way)| {
             let before = self.ways.get(..i).unwrap_or(&[]);
             let begins_on = self.begins_on(way.path.points());
-            let room_m = |spot: &Spot| {
-                let off = |&(at, reach_m): &(StagePoint, f32)| spot.at.distance(at) - reach_m - way.line.dot_m;
-                let marks_m = self.marks.iter().chain(&begins_on).map(off).fold(f32::INFINITY, libm::fminf);
-                libm::fminf(marks_m, self.room_beside(before, way, spot))
-            };
-            lines::draw(scene, &self.sizes, way, room_m)
+            lines::draw(scene, &self.sizes, way, |spot| self.room_m(before, &begins_on, way, spot))
         })
     }
 
     /// The mark that a line begins on, called or not: somebody stands there.
-    fn begins_on(&self, points: &[LinePoint]) -> Option<(StagePoint, f32)> {
+    fn begins_on(&self, points: &[LinePoint]) -> Option<Reached> {
         let first = |m: &&Mark| points.first().is_some_and(|p| p.at.distance(m.at) < SAME_PLACE_M);
         let mark = self.show.marks.iter().find(first)?;
         Some((mark.at, marks::reach_m(mark.kind, mark.who, self.sizes.line_m)))
     }
 
-    /// Clear floor between a dot of `way` at `spot` and what it must give way to on the lines `before` it, metres.
-    fn room_beside(&self, before: &[Way<'s>], way: &Way<'s>, spot: &Spot) -> f32 {
-        before.iter().map(|other| self.room_to(other, way, spot)).fold(f32::INFINITY, libm::fminf)
+    /// Clear floor between a dot of `way` at `spot` and what it must give way to, metres: marks, and the lines
+    /// `before` it.
+    fn room_m(&self, before: &[Way<'s>], begins_on: &Option<Reached>, way: &Way<'s>, spot: &Spot) -> f32 {
+        let off = |&(at, reach_m): &Reached| spot.at.distance(at) - reach_m - way.line.dot_m;
+        let marks_m = self.marks.iter().chain(begins_on).map(off).fold(f32::INFINITY, libm::fminf);
+        before.iter().map(|other| self.room_to(other, way, spot)).fold(marks_m, libm::fminf)
     }
 
     fn room_to(&self, other: &Way<'s>, way: &Way<'s>, spot: &Spot) -> f32 {

@@ -43,6 +43,6 @@ pub use route::{Route, shortest};
 pub use route_check::{Narrowest, check, narrowest};
 pub use route_work::PlanWork;
 pub use terrain::Terrain;
-pub use terrain_raised::RAISED_M;
+pub use terrain_raised::{RAISED_M, closed_sides};
 pub use timing::{Schedule, Timing};
 pub use walker::{Walker, Way};

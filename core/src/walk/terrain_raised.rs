@@ -62,6 +62,24 @@ pub(super) fn sides(
     Ok(())
 }
 
+/// Calls `side` with each stretch of side of a riser or ramp that nobody may cross on foot, up or down, from and to its
+/// ends, counter-clockwise round its thing. Plans show them; what cannot be used as a thing has none.
+pub fn closed_sides(show: &Show, side: &mut impl FnMut(StagePoint, StagePoint)) {
+    for (i, thing) in show.physicals.iter().enumerate() {
+        let carries = matches!(thing.kind, PhysicalKind::Riser | PhysicalKind::Ramp { .. });
+        let Ok(area) = physical::rectangle(thing) else { continue };
+        for (a, b) in polygon::sides(area.vertices()).filter(|_| carries && thing.step_over == StepOver::Never) {
+            let Some(along) = (b - a).unit() else { continue };
+            let whole = Side { show, i, thing, from: a, along, length_m: a.distance(b), takes_steps: true };
+            // Never an error: nothing is added to anything.
+            let _ = whole.walls(&mut |from, to| {
+                side(from, to);
+                Ok(())
+            });
+        }
+    }
+}
+
 /// One side of a thing that carries people.
 struct Side<'s> {
     show: &'s Show,

@@ -16,6 +16,7 @@ mod resolve;
 mod schema;
 mod source;
 pub mod survey_csv;
+mod timing;
 mod words;
 
 pub use errors::{LoadError, LoadErrors};

@@ -6,7 +6,7 @@ use embedded_graphics::mono_font::ascii::{FONT_9X15_BOLD, FONT_10X20};
 use embedded_graphics::mono_font::{MonoFont, MonoTextStyle, iso_8859_1};
 use embedded_graphics::primitives::{Primitive, PrimitiveStyle, Rectangle};
 use embedded_graphics::text::{Alignment, Baseline, Text, TextStyleBuilder};
-use underfoot_core::geom::StagePoint;
+use underfoot_core::geom::{StagePoint, StageVector};
 use underfoot_core::show::{Show, Who};
 
 use super::stage::{self, Extent};
@@ -32,8 +32,21 @@ pub struct Captions {
     pub cue: String,
     /// Further lines, the whole width.
     pub lines: Vec<Line>,
-    /// Words beside places on the floor, where there is room, and whom they are about.
-    pub labels: Vec<(StagePoint, Line)>,
+    /// Words beside places on the floor, where there is room.
+    pub labels: Vec<Label>,
+}
+
+/// Words beside a place on the floor.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Label {
+    /// The place.
+    pub at: StagePoint,
+    /// Which way the words lie from there, a unit vector; zero for words about the place itself.
+    pub way: StageVector,
+    /// In larger letters.
+    pub large: bool,
+    /// The words and whom they are about.
+    pub line: Line,
 }
 
 /// One line below a floor picture.
@@ -102,12 +115,17 @@ fn broken(lines: &[Line], width: usize) -> Vec<(Option<Who>, String)> {
 }
 
 /// Words beside places on the floor; those that would cover others are left out.
-fn labels(picture: &mut Picture, labels: &[(StagePoint, Line)], extent: &Extent) {
+fn labels(picture: &mut Picture, labels: &[Label], extent: &Extent) {
     let mut plates = Plates::default();
-    for (place, line) in labels {
-        let (x, y) = extent.to_picture(*place);
-        let at = (x as i32 + MARGIN as i32, y as i32 + MARGIN as i32 - 7);
-        plates.add(picture, &line.words, at, (&iso_8859_1::FONT_7X13, INK), line.who);
+    for Label { at, way, large, line } in labels {
+        let font = if *large { &iso_8859_1::FONT_9X15_BOLD } else { &iso_8859_1::FONT_7X13 };
+        let high = font.character_size.height as f32;
+        let half_wide = (words::width(&line.words, font) as f32 + high + 8.0) / 2.0;
+        let (x, y) = extent.to_picture(*at);
+        // Upstage is up: the plate's nearest side or corner is at the place.
+        let (x, y) = (x + way.x * half_wide, y - way.y * (high / 2.0 + 1.0));
+        let top = y as i32 + MARGIN as i32 - high as i32 / 2 - 1;
+        plates.add(picture, &line.words, (x as i32 + MARGIN as i32, top), (font, INK), line.who);
     }
 }
 

@@ -3,7 +3,6 @@
 use underfoot_core::cameras::framing::{framing, is_in_passing};
 use underfoot_core::cameras::surfaces::Surfaces;
 use underfoot_core::cameras::{Framing, Solid, View, shots};
-use underfoot_core::geom::StagePoint;
 use underfoot_core::limits;
 use underfoot_core::props::{Ground, Level, Reach, keepout};
 use underfoot_core::show::{Cue, CuePlace, PersonClass, Show};
@@ -14,7 +13,7 @@ use super::pictures::Brief;
 use crate::cli::Refusal;
 use crate::project::Project;
 use crate::render::Over;
-use crate::render::frame::Line;
+use crate::render::frame::{Label, Line};
 use crate::render::shot::{Actor, actor, moments};
 
 /// Keep-outs of one cue.
@@ -93,9 +92,10 @@ impl<'p> Case<'p> {
     }
 
     /// The words beside one side.
-    fn label(&self, edge: Edge) -> (StagePoint, Line) {
+    fn label(&self, edge: Edge) -> Label {
         let (middle, out) = edge.middle;
-        (middle + out * BESIDE_M, Line { who: Some(self.actor.who), words: edge.words })
+        let line = Line { who: Some(self.actor.who), words: edge.words };
+        Label { at: middle + out * BESIDE_M, line, ..Label::default() }
     }
 
     fn trace(&self, outline: &mut Outline<{ limits::ZONE_POINTS }>) -> Result<Zone, Refusal> {

@@ -9,6 +9,7 @@ mod in_shot;
 pub mod pictures;
 mod plan;
 pub mod shots;
+mod ways;
 
 use std::path::PathBuf;
 

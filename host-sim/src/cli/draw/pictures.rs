@@ -2,17 +2,16 @@
 
 use std::path::{Path, PathBuf};
 
-use underfoot_core::geom::StagePoint;
 use underfoot_core::look::View;
 use underfoot_core::show::{CueId, Mode, Show};
 
-use super::{Plan, crew, in_shot};
+use super::{Plan, crew, in_shot, ways};
 use crate::cli::Refusal;
 use crate::cli::pack::pack_of;
 use crate::cli::progress::Progress;
 use crate::findings::cue_number;
 use crate::project::Project;
-use crate::render::frame::{Captions, Line, MONITOR_PX, floor_picture};
+use crate::render::frame::{Captions, Label, Line, MONITOR_PX, floor_picture};
 use crate::render::png;
 use crate::render::{CanvasPixels, Easel, Over, Picture};
 
@@ -24,7 +23,7 @@ pub struct Brief {
     /// Below the picture.
     pub lines: Vec<Line>,
     /// Beside places on the floor.
-    pub labels: Vec<(StagePoint, Line)>,
+    pub labels: Vec<Label>,
 }
 
 /// Drive of pictures that people read on a monitor.
@@ -57,11 +56,21 @@ pub fn write(project: &Project, plan: &Plan) -> Result<Vec<PathBuf>, Refusal> {
             }
         }
         if plan.whole_floor {
+            let brief = with_ways(project, cue, brief);
+            easel.lay_over(brief.over.clone());
             written.push(whole_floor(project, (&mut easel, &brief), (mode, cue), code.as_deref(), &plan.folder)?);
         }
         progress.step();
     }
     Ok(written)
+}
+
+/// What a picture for people shows of a cue, with how people get there; the floor itself does not show that.
+pub fn with_ways(project: &Project, cue: Option<CueId>, mut brief: Brief) -> Brief {
+    if let Some(cue) = cue.and_then(|id| project.show.cues.get(id.index())) {
+        ways::add(project, cue, &mut brief);
+    }
+    brief
 }
 
 /// What a plan asks to show of a cue beside the floor's own look.
@@ -89,7 +98,9 @@ pub fn briefing(project: &Project, code: Option<&str>, folder: &Path) -> Result<
     let progress = Progress::new("drawing", views.len());
     let mut written = Vec::new();
     for view in views {
-        written.push(whole_floor(project, (&mut easel, &Brief::default()), view, code, folder)?);
+        let brief = with_ways(project, view.1, Brief::default());
+        easel.lay_over(brief.over.clone());
+        written.push(whole_floor(project, (&mut easel, &brief), view, code, folder)?);
         progress.step();
     }
     Ok(written)
