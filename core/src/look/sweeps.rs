@@ -6,13 +6,15 @@
 
 use heapless::Vec;
 
-use crate::geom::{Convex, Region, Rounded, Stretch, polygon};
+use crate::geom::{Convex, Region, Rounded, StageVector, Stretch, polygon};
 use crate::limits as cap;
 use crate::paint::SceneFull;
 use crate::props::outline::union_outline;
 use crate::props::sweep::travels;
 use crate::props::{Placement, footprint, sweep};
+use crate::show::props::BODY_TOP_M;
 use crate::show::{Band, Cue, CueProp, MotionKind, Part, PartShape, Prop, Show};
+use crate::units::Angle;
 
 use super::frame::Frame;
 use super::ink;
@@ -60,6 +62,8 @@ struct Sweep<'s> {
     show: &'s Show,
     state: &'s CueProp,
     regions: Vec<Region, { cap::SWEEP_REGIONS }>,
+    /// The border of all regions; empty when it has more pieces than are kept: then they are looked for each time.
+    pieces: Vec<Stretch, { cap::SWEEP_PIECES }>,
     band: Band,
 }
 
@@ -72,10 +76,10 @@ impl<'s> Sweep<'s> {
         let Some(prop) = show.props.get(state.prop.index()).filter(|_| travels(show, cue, state, ALL_S)) else {
             return Ok(None);
         };
-        let mut all = Self { show, state, regions: Vec::new(), band: Band::Overhead };
+        let mut all = Self { show, state, regions: Vec::new(), pieces: Vec::new(), band: Band::Overhead };
         for (i, part) in show.parts_of(prop).iter().enumerate().filter(|(_, part)| strongest(part) != Band::Overhead) {
             all.band = all.band.min(strongest(part));
-            if let Some(region) = all.round(prop, part) {
+            if let Some(region) = all.direct(prop, part) {
                 all.add(region)?;
                 continue;
             }
@@ -91,13 +95,27 @@ impl<'s> Sweep<'s> {
         Ok(Some(all).filter(|all| !all.regions.is_empty()))
     }
 
-    /// A part with corners that goes round a circle, as the outside of its way alone: exact, and one region where
-    /// its inside would need very many.
-    fn round(&self, prop: &Prop, part: &Part) -> Option<Region> {
-        let Some(MotionKind::Circle { centre, radius_m, .. }) = self.motion() else { return None };
-        let PartShape::Polygon(_) = part.shape else { return None };
-        let there = Placement { at: centre, ..Placement::resting(prop) };
-        footprint::of_part(self.show, part, &there).and_then(|set| set.grown(radius_m)).ok()
+    /// The way of a part that is one region by a short sum: a swing that is low all the time, and what has corners and
+    /// goes round a circle, of which only the outside is drawn. Its inside would need very many regions.
+    fn direct(&self, prop: &Prop, part: &Part) -> Option<Region> {
+        let there = |at| footprint::of_part(self.show, part, &Placement { at, ..Placement::resting(prop) }).ok();
+        match self.motion()? {
+            MotionKind::Circle { centre, radius_m, .. } => {
+                let PartShape::Polygon(_) = part.shape else { return None };
+                there(centre)?.grown(radius_m).ok()
+            }
+            MotionKind::Pendulum { pivot, length_m, swing_deg, plane_deg, .. } => {
+                let (sin, cos) = Angle::from_degrees(swing_deg).sin_cos();
+                if part.bottom_m + length_m * (1.0 - cos) >= BODY_TOP_M {
+                    return None;
+                }
+                let (way_y, way_x) = Angle::from_degrees(plane_deg).sin_cos();
+                let reach = StageVector::new(way_x, way_y) * (length_m * sin);
+                let Region::Rounded(set) = there(pivot - reach)? else { return None };
+                set.swept(reach * 2.0).ok().map(Region::Rounded)
+            }
+            _ => None,
+        }
     }
 
     fn motion(&self) -> Option<MotionKind> {
@@ -112,7 +130,7 @@ impl<'s> Sweep<'s> {
         self.regions.last_mut().map(|last| *last = both).ok_or(full)
     }
 
-    fn draw(&self, scene: &mut Sheet<'_, '_>, sizes: &Sizes, level: u8) -> Result<(), SceneFull> {
+    fn draw(mut self, scene: &mut Sheet<'_, '_>, sizes: &Sizes, level: u8) -> Result<(), SceneFull> {
         let spacing_m = libm::fmaxf(SPACING_M, polygon::perimeter(&self.show.floor.vertices) / ROUND_THE_FLOOR);
         let least_m = libm::fmaxf(DOT_LEAST.0, DOT_LEAST.1 * sizes.pitch_m);
         let half_m = libm::fmaxf(least_m, spacing_m * DOT) * 0.5;
@@ -124,6 +142,7 @@ impl<'s> Sweep<'s> {
         if !self.regions.iter().any(seen) {
             return Ok(());
         }
+        self.keep_pieces();
         let key = Pass { grow_m: sizes.keyline_m, keyline: true };
         self.each_piece(|piece| {
             // Each piece is a shape of its own: they overlap at corners.
@@ -137,7 +156,16 @@ impl<'s> Sweep<'s> {
         self.heads(scene, head_m, Pass { grow_m: 0.0, keyline: false })
     }
 
+    fn keep_pieces(&mut self) {
+        let (mut pieces, mut all_kept) = (Vec::new(), true);
+        union_outline(&self.regions, &mut |piece| all_kept &= pieces.push(piece).is_ok());
+        self.pieces = if all_kept { pieces } else { Vec::new() };
+    }
+
     fn each_piece(&self, mut draw: impl FnMut(&Stretch) -> Result<(), SceneFull>) -> Result<(), SceneFull> {
+        if !self.pieces.is_empty() {
+            return self.pieces.iter().try_for_each(draw);
+        }
         let mut done = Ok(());
         union_outline(&self.regions, &mut |piece| {
             if done.is_ok() {
