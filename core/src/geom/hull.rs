@@ -22,7 +22,7 @@ pub fn hull<const N: usize>(points: &[StagePoint]) -> Result<Vec<StagePoint, N>,
         return Err(GeomError::TooFew);
     }
     let mut sorted = Vec::<StagePoint, N>::from_slice(points).map_err(|_| GeomError::TooMany)?;
-    sorted.sort_unstable_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
+    sort(&mut sorted);
     let mut chain = half(sorted.iter().copied())?;
     let upper = half::<N>(sorted.iter().rev().copied())?;
     chain.pop();
@@ -30,6 +30,20 @@ pub fn hull<const N: usize>(points: &[StagePoint]) -> Result<Vec<StagePoint, N>,
         chain.push(p).map_err(|_| GeomError::TooMany)?;
     }
     if chain.len() < 3 { Err(GeomError::Collinear) } else { Ok(chain) }
+}
+
+/// Sorts towards stage left, then upstage, by insertion: the lists are short, and a general sort takes 11 KB of
+/// the box's flash.
+fn sort(points: &mut [StagePoint]) {
+    let is_wrong = |a: StagePoint, b: StagePoint| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)).is_gt();
+    for end in 1..points.len() {
+        for i in (1..=end).rev() {
+            match points.get(i - 1..=i) {
+                Some(&[a, b]) if is_wrong(a, b) => points.swap(i - 1, i),
+                _ => break,
+            }
+        }
+    }
 }
 
 /// One side of the hull, from the first of the sorted points to the last.
