@@ -12,6 +12,7 @@ pub mod oracle;
 pub mod random_scene;
 pub mod random_views;
 pub mod route_case;
+pub mod route_judge;
 pub mod route_oracle;
 pub mod route_stage;
 pub mod sight_oracle;

@@ -38,6 +38,13 @@ impl RouteCase {
         }
     }
 
+    /// A walk of the only class in the only cue of a show.
+    pub fn of(show: Box<Show>, corridor_m: f32, stops: [StagePoint; 2]) -> Self {
+        let whole = plan(&Self::walk_of(&show, corridor_m));
+        let plan = whole.for_end(stops[0].into()).for_end(stops[1].into());
+        Self { show, corridor_m, stops, plan }
+    }
+
     /// The walk as the oracle's plan takes it.
     pub fn walk(&self) -> Walk<'_> {
         Self::walk_of(&self.show, self.corridor_m)

@@ -55,7 +55,7 @@ pub fn plan(walk: &Walk<'_>) -> Plan {
 type Footprint = (Shape, f64);
 
 fn grown((shape, more): &Footprint, room: f64) -> Thing {
-    Thing { shape: shape.clone(), solid: *more, room: room + more }
+    Thing { shape: shape.clone(), solid: *more, room: room + more, yields: true }
 }
 
 /// A part's footprint about its prop's place: a disc is a point that is larger.
@@ -120,7 +120,7 @@ fn physical(thing: &Physical, still: f64, body: f64) -> Vec<Thing> {
     match thing.kind {
         PhysicalKind::Furniture | PhysicalKind::Column => vec![grown(&(Shape::Hull(corners), 0.0), still)],
         PhysicalKind::Riser if thing.height_m > 0.02 => {
-            let wall = |(a, b)| grown(&(Shape::Hull(vec![a, b]), 0.0), body);
+            let wall = |(a, b)| Thing { yields: false, ..grown(&(Shape::Hull(vec![a, b]), 0.0), body) };
             sides(&corners).map(wall).collect()
         }
         _ => Vec::new(),

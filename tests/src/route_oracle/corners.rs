@@ -57,7 +57,7 @@ pub fn corners(plan: &Plan, polygon: Polygon) -> Vec<Corner> {
             all.extend([-half, half].map(|by| Corner::free(off(by))));
         }
         let side = Shape::Hull(vec![band.side.0, band.side.1]);
-        all.extend(of_thing(&Thing { shape: side, solid: 0.0, room: band.width }, polygon, FULL_TURN));
+        all.extend(of_thing(&Thing { shape: side, solid: 0.0, room: band.width, yields: false }, polygon, FULL_TURN));
     }
     all.extend(plan.things.iter().flat_map(|thing| of_thing(thing, polygon, FULL_TURN)));
     all

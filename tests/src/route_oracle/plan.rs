@@ -13,6 +13,8 @@ pub struct Thing {
     pub solid: f64,
     /// How far the walker's middle stays from the shape, metres.
     pub room: f64,
+    /// False for what a walker keeps from by the body alone, so that no smaller room would do.
+    pub yields: bool,
 }
 
 /// What one walker of one cue goes round.
@@ -38,6 +40,14 @@ impl Plan {
     /// Least room to spare beside things along a straight way, metres; negative where it is missing.
     pub fn spare(&self, a: V, b: V) -> f64 {
         self.things.iter().map(|thing| thing.shape.gap(a, b) - thing.room).fold(f64::INFINITY, f64::min)
+    }
+
+    /// The same plan with less room beside what yields, but never less than none.
+    pub fn shrunk(mut self, by: f64) -> Self {
+        for thing in self.things.iter_mut().filter(|thing| thing.yields) {
+            thing.room = (thing.room - by).max(thing.solid);
+        }
+        self
     }
 
     /// The same plan for a walk that begins or ends at `end`: a thing that is nearer than its room is kept from only as
