@@ -30,7 +30,7 @@ pub fn build() -> PathBuf {
     root().join("target/wasm").join(WASM).join("release/underfoot_wasm.wasm")
 }
 
-/// One line for each view and each zone of `cases` (see `tests/wasm/run.mjs`), in order.
+/// One line for each view, each zone and each walk line of `cases` (see `tests/wasm/run.mjs`), in order.
 ///
 /// # Panics
 /// When Node.js is missing or the module fails.

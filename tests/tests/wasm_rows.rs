@@ -7,8 +7,10 @@ use underfoot_core::look::View;
 use underfoot_core::ports::Nowhere;
 use underfoot_core::show::{CueId, Show};
 use underfoot_firmware::rig::command::{MODES, view_to_bytes};
+use underfoot_firmware::rig::walk::WalkRoom;
 use underfoot_firmware::rig::zone::ZoneRoom;
-use underfoot_tests::device::questions::{zone_here, zones};
+use underfoot_tests::device::crowd::crowd;
+use underfoot_tests::device::questions::{nudged, walk_here, walks, zone_here, zones};
 use underfoot_tests::device::shows::{DEMOS, demo, packed};
 use underfoot_tests::dice::Dice;
 use underfoot_tests::wasm_module;
@@ -42,7 +44,7 @@ fn a_wasm_module_paints_the_hosts_rows() {
             cases.extend(view_to_bytes(&view));
             due.push(painted(&show, &view, &mut memory));
         }
-        cases.extend(0_u32.to_le_bytes());
+        cases.extend([0; 8]);
     }
     let different: std::collections::BTreeSet<_> = due.iter().collect();
     assert!(different.len() > VIEWS, "the views are not all the same picture");
@@ -54,10 +56,13 @@ fn a_wasm_module_paints_the_hosts_rows() {
     assert_eq!(crcs, due);
 }
 
+fn hex(bytes: Vec<u8>) -> String {
+    bytes.iter().map(|b| format!("{b:02x}")).collect()
+}
+
 #[test]
 fn a_wasm_module_traces_the_hosts_zones() {
     let (mut cases, mut due, mut room) = (Vec::new(), Vec::new(), Box::new(ZoneRoom::new()));
-    let hex = |bytes: Vec<u8>| bytes.iter().map(|b| format!("{b:02x}")).collect::<String>();
     for name in ["clock-cabinet", "clock-cabinet-clean"] {
         let show = demo(name);
         let (pack, asks) = (packed(&show), zones(&show));
@@ -66,8 +71,28 @@ fn a_wasm_module_traces_the_hosts_zones() {
         cases.extend(0_u32.to_le_bytes());
         cases.extend((asks.len() as u32).to_le_bytes());
         cases.extend(asks.iter().flat_map(|ask| [ask.cue, ask.mark, ask.class]));
+        cases.extend(0_u32.to_le_bytes());
         due.extend(asks.iter().map(|&ask| hex(zone_here(&show, ask, &mut room))));
     }
     assert!(due.iter().filter(|line| line.starts_with("01") && line.len() > 200).count() >= 4, "{due:?}");
+    assert_eq!(wasm_module::answers(&wasm_module::build(), &cases), due);
+}
+
+#[test]
+fn a_wasm_module_plans_the_hosts_ways() {
+    let (mut cases, mut due, mut room) = (Vec::new(), Vec::new(), Box::new(WalkRoom::new()));
+    let mut dice = Dice::new(0x3A6);
+    for mut show in DEMOS.into_iter().map(demo).chain([crowd()]) {
+        let (pack, mut asks) = (packed(&show), walks(&show));
+        let moved: Vec<_> = asks.iter().map(|&ask| nudged(&mut dice, &show, ask)).collect();
+        asks.extend(moved);
+        cases.extend((pack.len() as u32).to_le_bytes());
+        cases.extend(&pack);
+        cases.extend([0; 8]);
+        cases.extend((asks.len() as u32).to_le_bytes());
+        cases.extend(asks.iter().flat_map(|ask| ask.to_bytes()));
+        due.extend(asks.iter().map(|&ask| hex(walk_here(&mut show, ask, &mut room))));
+    }
+    assert!(due.iter().filter(|line| line.starts_with("01") && line.len() > 2 * (17 + 24)).count() >= 12, "{due:?}");
     assert_eq!(wasm_module::answers(&wasm_module::build(), &cases), due);
 }

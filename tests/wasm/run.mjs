@@ -1,16 +1,19 @@
 // Runs the module over a file of cases and prints one line for each view, its checksum or "none", and one for each
-// zone, the bytes of its answer.
+// zone and each walk line, the bytes of its answer.
 //
 // node run.mjs MODULE CASES, where CASES holds, again and again: length of a pack (4 bytes, little-endian),
 // the pack, number of views (4 bytes), the views of VIEW_BYTES bytes each, number of zones (4 bytes), the zones of
-// 3 bytes each: cue, mark, class.
+// 3 bytes each: cue, mark, class, number of walk lines (4 bytes), the questions about them of WALK_BYTES bytes each.
 import { readFileSync } from "node:fs";
 
 const VIEW_BYTES = 24;
+const WALK_BYTES = 11;
 const [module, cases] = process.argv.slice(2).map((path) => readFileSync(path));
 const { instance } = await WebAssembly.instantiate(module, {});
 const { memory, pack_place, view_place, take_pack, paint_view, answer_place, trace_zone } = instance.exports;
+const { walk_place, plan_walk } = instance.exports;
 const write = (place, bytes) => new Uint8Array(memory.buffer, place, bytes.length).set(bytes);
+const printAnswer = (length) => console.log(Buffer.from(memory.buffer, answer_place(), length).toString("hex"));
 
 let at = 0;
 const number = () => cases.readUInt32LE((at += 4) - 4);
@@ -25,7 +28,10 @@ while (at < cases.length) {
     console.log(crc < 1n << 32n ? crc.toString(16) : "none");
   }
   for (let left = number(); left > 0; left--) {
-    const length = trace_zone(...bytes(3));
-    console.log(Buffer.from(memory.buffer, answer_place(), length).toString("hex"));
+    printAnswer(trace_zone(...bytes(3)));
+  }
+  for (let left = number(); left > 0; left--) {
+    write(walk_place(), bytes(WALK_BYTES));
+    printAnswer(plan_walk());
   }
 }

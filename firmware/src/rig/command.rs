@@ -7,6 +7,7 @@
 //! | dump a view's rows | `D`, view | records, see [`Record`] |
 //! | trace a zone | `Z`, cue, mark, class (1 each) | ticks (8), stack (4), length (4), answer, see [`super::zone`] |
 //! | hidden marks | `L`, cue, number of cameras (1 each), cameras ([`super::live::CAMERA_BYTES`]) | bits (8), ticks (4), stack (4) |
+//! | plan a walk line | `W`, question ([`super::walk::ASK_BYTES`]) | ticks (4), stack (4), length (4), answer, see [`super::walk`] |
 //! | end | `Q` | none |
 
 use underfoot_core::look::{MarkState, Shown, View};

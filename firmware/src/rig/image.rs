@@ -134,6 +134,7 @@ pub fn run(board: &'static Board) -> ! {
             }
             b'Z' => places::zone(&memory.show, &mut input, &mut output, &clock),
             b'L' => places::live(&memory.show, &mut input, &mut output, &clock),
+            b'W' => places::walk(&mut memory.show, &mut input, &mut output, &clock),
             _ => {
                 debug::exit(debug::EXIT_SUCCESS);
                 loop {

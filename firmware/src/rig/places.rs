@@ -1,4 +1,4 @@
-//! Zones and hidden marks on a device, with what they take.
+//! Zones, hidden marks and walk lines on a device, with what they take.
 
 use core::cell::Cell;
 use core::ptr::addr_of_mut;
@@ -8,6 +8,7 @@ use underfoot_core::show::Show;
 
 use super::host_file::HostFile;
 use super::live::{CAMERA_BYTES, CameraAsk, LiveRoom};
+use super::walk::{self, WalkAsk, WalkRoom};
 use super::zone::{ZoneAsk, ZoneRoom};
 use crate::drivers::{clock::Clock, stack};
 
@@ -16,6 +17,7 @@ const ANSWER_BYTES: usize = 12 * limits::ZONE_POINTS + 256;
 
 static mut ZONE: ZoneRoom = ZoneRoom::new();
 static mut ANSWER: [u8; ANSWER_BYTES] = [0; ANSWER_BYTES];
+static mut WALK: WalkRoom = WalkRoom::new();
 static mut LIVE: LiveRoom = LiveRoom::new();
 
 /// Traces the zone that the host asks for; apart from the painting, whose counts and stack it must not change.
@@ -68,3 +70,30 @@ pub(super) fn live(show: &Show, input: &mut HostFile, output: &mut HostFile, clo
     output.write(&began.get().wrapping_sub(ended.get()).to_le_bytes());
     output.write(&stack::deepest().to_le_bytes());
 }
+
+/// Plans the walk line that the host asks for; apart from the painting, too.
+#[inline(never)]
+pub(super) fn walk(show: &mut Show, input: &mut HostFile, output: &mut HostFile, clock: &Clock) {
+    let mut ask = [0; walk::ASK_BYTES];
+    if !input.read(&mut ask) {
+        return;
+    }
+    // SAFETY: the rig's only use of these two, gone before the next command.
+    let (room, answer) = unsafe { (&mut *addr_of_mut!(WALK), &mut *addr_of_mut!(ANSWER)) };
+    let (began, mut len) = (clock.raw(), 0);
+    room.answer(show, WalkAsk::from_bytes(&ask), &mut |bytes| {
+        if let Some(slot) = answer.get_mut(len..len + bytes.len()) {
+            slot.copy_from_slice(bytes);
+            len += bytes.len();
+        }
+    });
+    // The timer goes round after 168 million instructions, far more than one line takes.
+    let ticks = began.wrapping_sub(clock.raw());
+    output.write(&ticks.to_le_bytes());
+    output.write(&stack::deepest().to_le_bytes());
+    output.write(&(len as u32).to_le_bytes());
+    output.write(&answer[..len]);
+}
+
+// A planned line's answer fits where a zone's does.
+const _: () = assert!(walk::ANSWER_BYTES <= ANSWER_BYTES);

@@ -43,6 +43,18 @@ pub struct Places {
     pub zone_stack: u64,
 }
 
+/// Most that planning one walk line may take.
+#[derive(Clone, Copy, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Walk {
+    /// Instructions for a line of the demo of a 3 m stage after a prop was moved.
+    pub re_plan: u64,
+    /// The same for the slowest of 12 lines among 32 props.
+    pub re_plan_crowded: u64,
+    /// Bytes of stack.
+    pub stack: u64,
+}
+
 /// The whole file.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -54,6 +66,8 @@ pub struct Budgets {
     pub small_stage: Work,
     /// Hidden marks of a full show, and zones of the demo of a 3 m stage.
     pub places: Places,
+    /// Walk lines planned anew.
+    pub walk: Walk,
 }
 
 impl Budgets {

@@ -1,6 +1,7 @@
 //! The box's images in an emulator: finding a tool-chain, building, running, talking.
 
 pub mod budgets;
+pub mod crowd;
 pub mod emulator;
 pub mod host_rows;
 pub mod images;

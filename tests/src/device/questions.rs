@@ -1,9 +1,10 @@
 //! Questions about places that are asked of the host and of devices alike.
 
 use underfoot_core::cameras::shots::{Speed, key_at};
-use underfoot_core::geom::StagePoint3;
+use underfoot_core::geom::{StagePoint3, StageVector};
 use underfoot_core::show::{CueId, ShotId, ShotKey, Show};
 use underfoot_firmware::rig::live::{CameraAsk, LiveRoom};
+use underfoot_firmware::rig::walk::{NO_PROP, WalkAsk, WalkRoom};
 use underfoot_firmware::rig::zone::{ZoneAsk, ZoneRoom};
 
 use crate::dice::Dice;
@@ -62,4 +63,36 @@ fn random_pose(dice: &mut Dice, show: &Show, shot: ShotId) -> CameraAsk {
 /// The host's answer about hidden marks.
 pub fn hidden_here(show: &Show, cue: CueId, cameras: &[CameraAsk]) -> u64 {
     LiveRoom::new().answer(show, cue.0, cameras, (|| {}, || {}))
+}
+
+/// Every walk line of a show in every cue that uses it, and in the first one when none does.
+pub fn walks(show: &Show) -> Vec<WalkAsk> {
+    let mut all = Vec::new();
+    for line in 0..show.lines.len() as u8 {
+        let uses = |c: &u8| {
+            let mut places = show.places_in(&show.cues[usize::from(*c)]).iter();
+            places.any(|place| place.line.is_some_and(|l| l.0 == line))
+        };
+        let mut cues: Vec<u8> = (0..show.cues.len() as u8).filter(uses).collect();
+        if cues.is_empty() {
+            cues.push(0);
+        }
+        all.extend(cues.into_iter().map(|cue| WalkAsk { cue, line, prop: NO_PROP, nudge: StageVector::default() }));
+    }
+    all
+}
+
+/// The same with a prop of the cue moved, by up to 1.5 m.
+pub fn nudged(dice: &mut Dice, show: &Show, ask: WalkAsk) -> WalkAsk {
+    let props = show.props_in(&show.cues[usize::from(ask.cue)]);
+    let prop = props.get(dice.below(props.len())).map_or(NO_PROP, |state| state.prop.0);
+    let mut by = || dice.between(-1.5, 1.5) as f32;
+    WalkAsk { prop, nudge: StageVector::new(by(), by()), ..ask }
+}
+
+/// The host's answer, byte for byte.
+pub fn walk_here(show: &mut Show, ask: WalkAsk, room: &mut WalkRoom) -> Vec<u8> {
+    let mut answer = Vec::new();
+    room.answer(show, ask, &mut |bytes| answer.extend_from_slice(bytes));
+    answer
 }

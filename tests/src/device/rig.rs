@@ -11,6 +11,7 @@ use underfoot_core::look::View;
 use underfoot_core::paint::{Rgba, Span};
 use underfoot_firmware::rig::command::{PAINTED_BYTES, Painted, Record, view_to_bytes};
 use underfoot_firmware::rig::live::CameraAsk;
+use underfoot_firmware::rig::walk::WalkAsk;
 use underfoot_firmware::rig::zone::ZoneAsk;
 
 use super::emulator::{Board, Emulator};
@@ -37,6 +38,17 @@ pub struct TracedThere {
     pub answer: Vec<u8>,
     /// Clock ticks of tracing it.
     pub ticks: u64,
+    /// Most bytes of stack used so far.
+    pub stack: u32,
+}
+
+/// A walk line as the rig planned it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PlannedThere {
+    /// Its answer, see [`underfoot_firmware::rig::walk`].
+    pub answer: Vec<u8>,
+    /// Clock ticks of planning it, the list of what it goes round included.
+    pub ticks: u32,
     /// Most bytes of stack used so far.
     pub stack: u32,
 }
@@ -129,6 +141,17 @@ impl Rig {
         let mut answer = vec![0; (rest >> 32) as usize];
         self.read(&mut answer);
         TracedThere { answer, ticks, stack: rest as u32 }
+    }
+
+    /// Has a walk line planned.
+    pub fn walk(&mut self, ask: WalkAsk) -> PlannedThere {
+        self.write(b"W");
+        self.write(&ask.to_bytes());
+        let [mut ticks, mut stack, mut len] = [[0; 4]; 3];
+        [&mut ticks, &mut stack, &mut len].into_iter().for_each(|number| self.read(number));
+        let mut answer = vec![0; u32::from_le_bytes(len) as usize];
+        self.read(&mut answer);
+        PlannedThere { answer, ticks: u32::from_le_bytes(ticks), stack: u32::from_le_bytes(stack) }
     }
 
     /// Asks which marks of a cue are hidden.

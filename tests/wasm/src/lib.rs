@@ -1,8 +1,9 @@
-//! Paints views of a pack and answers with the checksum of their rows, and traces its zones, as the test rig does on
-//! the device.
+//! Paints views of a pack and answers with the checksum of their rows, traces its zones and plans its walk
+//! lines, as the test rig does on the device.
 //!
 //! A host writes a pack to [`pack_place`] and calls [`take_pack`]; then, for each view, it writes the view's bytes to
-//! [`view_place`] and calls [`paint_view`]; for each zone it calls [`trace_zone`] and reads [`answer_place`].
+//! [`view_place`] and calls [`paint_view`]; for each zone it calls [`trace_zone`] and reads [`answer_place`]. For each walk line it writes
+//! the question to [`walk_place`], calls [`plan_walk`] and reads the answer in the same place.
 
 #![no_std]
 
@@ -12,6 +13,7 @@ use underfoot_core::device::{Memory, picture};
 use underfoot_core::pack::decode_into;
 use underfoot_core::ports::Nowhere;
 use underfoot_firmware::rig::command::{VIEW_BYTES, view_from_bytes};
+use underfoot_firmware::rig::walk::{ASK_BYTES, WalkAsk, WalkRoom};
 use underfoot_firmware::rig::zone::{ZoneAsk, ZoneRoom};
 
 /// Answer of [`paint_view`] for a view that cannot be painted.
@@ -24,6 +26,8 @@ struct State {
     memory: Memory,
     view: [u8; VIEW_BYTES],
     zone: ZoneRoom,
+    ask: [u8; ASK_BYTES],
+    walk: WalkRoom,
     answer: [u8; ANSWER_BYTES],
 }
 
@@ -36,6 +40,8 @@ static STATE: OneThread = OneThread(UnsafeCell::new(State {
     memory: Memory::new(),
     view: [0; VIEW_BYTES],
     zone: ZoneRoom::new(),
+    ask: [0; ASK_BYTES],
+    walk: WalkRoom::new(),
     answer: [0; ANSWER_BYTES],
 }));
 
@@ -83,6 +89,28 @@ pub extern "C" fn trace_zone(cue: u8, mark: u8, class: u8) -> usize {
     let State { memory, zone, answer, .. } = unsafe { &mut *STATE.0.get() };
     let mut len = 0;
     zone.answer(&memory.show, ZoneAsk { cue, mark, class }, &|| {}, &mut |bytes| {
+        if let Some(slot) = answer.get_mut(len..len + bytes.len()) {
+            slot.copy_from_slice(bytes);
+            len += bytes.len();
+        }
+    });
+    len
+}
+
+/// Where the host writes a question about a walk line.
+#[unsafe(no_mangle)]
+pub extern "C" fn walk_place() -> *mut u8 {
+    // SAFETY: see `OneThread`; only the address leaves.
+    unsafe { (*STATE.0.get()).ask.as_mut_ptr() }
+}
+
+/// Plans the walk line that is asked for; the number of bytes of the answer.
+#[unsafe(no_mangle)]
+pub extern "C" fn plan_walk() -> usize {
+    // SAFETY: see `OneThread`; the host does not run while this does.
+    let State { memory, ask, walk, answer, .. } = unsafe { &mut *STATE.0.get() };
+    let mut len = 0;
+    walk.answer(&mut memory.show, WalkAsk::from_bytes(ask), &mut |bytes| {
         if let Some(slot) = answer.get_mut(len..len + bytes.len()) {
             slot.copy_from_slice(bytes);
             len += bytes.len();
