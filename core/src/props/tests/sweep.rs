@@ -204,7 +204,7 @@ fn pieces_agree_with_the_motion() {
     ];
     for show in &shows {
         let (cue, state) = (&show.cues[0], &show.cue_props[0]);
-        let mut end_s = 0.0;
+        let (mut end_s, mut bends, mut jerks) = (0.0, 0f32, 0f32);
         pieces::each(show, cue, state, (0.0, 9.0), &mut |piece| {
             near(piece.from_s, end_s, 1e-6);
             end_s = piece.to_s;
@@ -217,8 +217,19 @@ fn pieces_agree_with_the_motion() {
                 assert!((velocity - placement.velocity).length() < 1e-4, "{piece:?} {t}");
                 let bend = (piece.travel(t + step_s).1 - velocity).length() / step_s;
                 assert!(bend <= piece.bend_bound() * 1.01 + 1e-3, "{piece:?} {t} {bend}");
+                let before = piece.travel(t - step_s).1;
+                let jerk = (piece.travel(t + step_s).1 - velocity - (velocity - before)).length() / (step_s * step_s);
+                assert!(jerk <= piece.jerk_bound() * 1.01 + 0.02, "{piece:?} {t} {jerk}");
+                (bends, jerks) = (bends.max(bend / piece.bend_bound()), jerks.max(jerk / piece.jerk_bound()));
             }
         });
         near(end_s, 9.0, 1e-6);
+        // A bound that is not half used would only cost time; what never bends has none to use.
+        let (kind, bound) = (show.motions[0].kind, (0.3..=1.02).contains(&bends) && (0.3..=1.1).contains(&jerks));
+        let bent = matches!(
+            smooth,
+            MotionKind::Circle { .. } | MotionKind::Pendulum { .. } | MotionKind::Keys { ease: true, .. }
+        );
+        assert!(!bent || bound, "{kind:?} {bends} {jerks}");
     }
 }
