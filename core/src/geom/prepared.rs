@@ -14,6 +14,9 @@ pub struct Prepared {
     radius_m: f32,
 }
 
+/// Distances that differ by no more are the same, metres: the rounding of coordinates of some ten metres.
+const HAIR_M: f32 = 2e-6;
+
 /// How near a point is to a set.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Near {
@@ -43,7 +46,12 @@ impl Prepared {
         let inner = self.deepest(p, way);
         let near = match inner {
             Some(inner) if inner.distance_m <= 0.0 => inner,
-            _ => self.outside(p, way, inner),
+            _ => {
+                let near = self.outside(p, way, inner);
+                // Straight out from a side its own normal is exact; the way to it is mere rounding where it is short.
+                let side = inner.filter(|side| near.distance_m - side.distance_m <= HAIR_M);
+                Near { out: side.map_or(near.out, |side| side.out), ..near }
+            }
         };
         Near { distance_m: near.distance_m - self.radius_m, ..near }
     }

@@ -224,10 +224,10 @@ fn pieces_agree_with_the_motion() {
             }
         });
         near(end_s, 9.0, 1e-6);
-        // A bound that is not half used would only cost time; what never bends has none to use.
+        // A bound of which not a third is used would only cost time; what never bends has none to use.
         let (kind, bound) = (show.motions[0].kind, (0.3..=1.02).contains(&bends) && (0.3..=1.1).contains(&jerks));
         let bent = matches!(
-            smooth,
+            kind,
             MotionKind::Circle { .. } | MotionKind::Pendulum { .. } | MotionKind::Keys { ease: true, .. }
         );
         assert!(!bent || bound, "{kind:?} {bends} {jerks}");
