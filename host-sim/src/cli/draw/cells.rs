@@ -20,7 +20,7 @@ use crate::project::Project;
 use crate::render::png;
 
 /// Props with no part wider than this each way from its middle are not named, metres.
-const NARROW_M: f32 = 0.16;
+const NARROW_M: f32 = 0.3;
 
 /// When, and what beside the cells.
 #[derive(Clone, Copy, Debug, PartialEq)]
