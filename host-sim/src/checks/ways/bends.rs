@@ -18,16 +18,34 @@ pub(super) fn words(board: &Board<'_>, going: &Going) -> String {
     let corners: Vec<&LinePoint> = planned.points.iter().filter(|p| p.bend_m > 0.0).collect();
     let by_way_of = match corners.as_slice() {
         [] => String::new(),
-        [one] => format!(", by way of {}", text::place(one.at.x, one.at.y)),
-        [first, .., last] => {
-            let (first, last) = (text::place(first.at.x, first.at.y), text::place(last.at.x, last.at.y));
-            format!(", by way of {first}, then {last}")
-        }
+        corners => format!(", by way of {}", places(corners)),
     };
-    let how =
-        if going.stand.line.is_some() { "set route = \"shortest\"" } else { "draw a line with route = \"shortest\"" };
+    let how = match going.stand.line {
+        // Planning looks at the cues that use a line: one that none uses has to be led by hand.
+        Some(line) if !board.show().cue_places.iter().any(|p| p.line == Some(line)) => "lead it round",
+        Some(_) => "set route = \"shortest\"",
+        None => "draw a line with route = \"shortest\"",
+    };
     let more = if is_m - was_m >= 0.01 { format!(" instead of {was_m:.2} m") } else { String::new() };
-    format!("{how}: {is_m:.2} m{more}{by_way_of}")
+    format!("{how}: {is_m:.2} m{more}{by_way_of}{}", time_words(board, &planned))
+}
+
+/// All corners, or the first and the last of many.
+fn places(corners: &[&LinePoint]) -> String {
+    let shown = match corners {
+        [first, _, _, .., last] => vec![*first, *last],
+        few => few.to_vec(),
+    };
+    let words: Vec<String> = shown.iter().map(|p| text::place(p.at.x, p.at.y)).collect();
+    words.join(", then ")
+}
+
+/// The time that the longer way needs, where the cue gives less.
+fn time_words(board: &Board<'_>, planned: &Going) -> String {
+    let fastest_mps = board.fastest_mps(planned.stand.person);
+    let is_late = planned.needed_mps(board).is_some_and(|mps| mps > fastest_mps);
+    let halves = (planned.at_pace_s(board, fastest_mps) * 2.0).ceil();
+    if is_late { format!(", and set limit_s = {:.1}", halves / 2.0) } else { String::new() }
 }
 
 /// The shortest way through the same stops that keeps clear of everything in this cue.

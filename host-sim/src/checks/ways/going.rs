@@ -81,8 +81,12 @@ impl Going {
 
     /// Seconds until the person stands on the mark at their own pace.
     pub(in crate::checks) fn usual_s(&self, board: &Board<'_>) -> f32 {
-        let own_mps = board.pace_mps(self.stand.person);
-        Schedule::of(self.path(), board.show(), self.timing(board, own_mps)).total_s()
+        self.at_pace_s(board, board.pace_mps(self.stand.person))
+    }
+
+    /// Seconds until the person stands on the mark at a pace.
+    pub(in crate::checks) fn at_pace_s(&self, board: &Board<'_>, pace_mps: f32) -> f32 {
+        Schedule::of(self.path(), board.show(), self.timing(board, pace_mps)).total_s()
     }
 
     /// The pace that the cue's time asks for; `None` without a time, infinite when it is up before the first step.
