@@ -1,6 +1,6 @@
 //! A piece of an outline: a straight line or a circular arc, exact, to be flattened only for drawing.
 
-use super::meet::{circle_and_circle, line_and_circle};
+use super::meet::{circle_touching_circle, line_touching_circle};
 use super::{GeomError, StagePoint, StageVector};
 use crate::units::Angle;
 
@@ -120,16 +120,16 @@ impl Stretch {
                 }
             }
             (Self::Line { from, to }, Self::Arc { centre, radius_m, .. }) => {
-                line_and_circle((from, to), (centre, radius_m)).into_iter().flatten().for_each(cut);
+                line_touching_circle((from, to), (centre, radius_m)).into_iter().flatten().for_each(cut);
             }
             (Self::Arc { .. }, Self::Line { from, to }) => {
                 let Self::Arc { centre, radius_m, .. } = *self else { return };
-                for t in line_and_circle((from, to), (centre, radius_m)).into_iter().flatten() {
+                for t in line_touching_circle((from, to), (centre, radius_m)).into_iter().flatten() {
                     self.share_towards(from + (to - from) * t, cut);
                 }
             }
             (Self::Arc { centre, radius_m, .. }, Self::Arc { centre: c, radius_m: r, .. }) => {
-                for p in circle_and_circle((centre, radius_m), (c, r)).into_iter().flatten() {
+                for p in circle_touching_circle((centre, radius_m), (c, r)).into_iter().flatten() {
                     self.share_towards(p, cut);
                 }
             }
