@@ -2,47 +2,33 @@
 //!
 //! From the ground up: [`Path`] is a walk line as exact lines and arcs; [`Terrain`] is what a walker goes round, and
 //! [`shortest`] plans a line through it (`core/docs/walk.md` tells how); [`check`] gives the least room along any line.
-//! [`Schedule`] says how long it takes and a
-//! [`Walker`] is somebody on it; [`meet`] and [`apart`] say how near they come to what moves and to each other.
+//! [`Schedule`] says how long it takes and a [`Walker`] is somebody on it; [`meet`] says how near they come to what moves
+//! and to each other.
 //! A staging aid: it compares a plan with a plan and does not know who is on the floor.
 
-pub mod apart;
-mod blocked;
 mod error;
-mod least;
 pub mod meet;
 mod obstacle;
-mod obstacle_band;
-mod obstacle_convex;
-mod obstacle_leg;
-mod obstacle_reach;
-mod obstacle_ring;
 pub mod path;
 pub mod phase;
 mod route;
-mod route_check;
-mod route_search;
-mod route_work;
 mod tangent;
 mod terrain;
-mod terrain_floor;
-mod terrain_raised;
-mod terrain_show;
 pub mod timing;
 pub mod walker;
 
 #[cfg(test)]
 mod tests;
 
-pub use apart::{Apart, least_apart};
 pub use error::{NoWay, Store, WalkError};
+pub use meet::apart::{Apart, least_apart};
 pub use meet::{Meeting, first_within, least_gap, least_spare};
 pub use path::{Bend, Path, Spot};
 pub use phase::Phase;
+pub use route::check::{Narrowest, check, narrowest};
+pub use route::work::PlanWork;
 pub use route::{Route, shortest};
-pub use route_check::{Narrowest, check, narrowest};
-pub use route_work::PlanWork;
 pub use terrain::Terrain;
-pub use terrain_raised::{RAISED_M, closed_sides};
+pub use terrain::raised::{RAISED_M, closed_sides};
 pub use timing::{Schedule, Timing};
 pub use walker::{Walker, Way};

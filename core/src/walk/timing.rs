@@ -1,10 +1,10 @@
 //! How long a walk takes, and where the walker is meanwhile.
 
-use super::phase::{Course, Phase};
 use super::{Path, Spot};
 use crate::geom::Stretch;
 use crate::props::physical;
 use crate::show::{PersonClass, PhysicalKind, Show};
+use crate::walk::phase::{Course, Phase};
 
 /// Time from the call to the first step, seconds (common practice).
 pub const START_S: f32 = 1.0;

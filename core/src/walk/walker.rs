@@ -1,8 +1,8 @@
 //! Who is where when.
 
 use super::Schedule;
-use super::phase::{Course, Phase};
 use crate::geom::{StagePoint, Stretch};
+use crate::walk::phase::{Course, Phase};
 
 /// How a person spends a cue.
 #[derive(Clone, Copy, Debug)]

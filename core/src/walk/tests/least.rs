@@ -1,7 +1,7 @@
 //! The search for the least by its own rules: certain, first, and too near when it has to stop.
 
 use crate::geom::StageVector;
-use crate::walk::least::{Facing, Sample, Search};
+use crate::walk::meet::least::{Facing, Sample, Search};
 
 /// Somebody who passes the origin at `aside` metres, at 1 m/s, nearest at 3 s.
 fn passing(aside: f32) -> impl Fn(f32) -> Sample {

@@ -1,12 +1,12 @@
 //! A point, a segment or a convex polygon as the core of an obstacle.
 
-use super::obstacle::Bend;
-use super::obstacle_leg::Leg;
-use super::obstacle_reach::Circle;
 use crate::geom::{StagePoint, polygon};
+use crate::walk::obstacle::Bend;
+use crate::walk::obstacle::leg::Leg;
+use crate::walk::obstacle::reach::Circle;
 
 /// Bend `i`: the circle of `radius_m` about vertex `i`.
-pub(super) fn bend(vertices: &[StagePoint], i: usize, radius_m: f32) -> Option<Bend> {
+pub(in crate::walk) fn bend(vertices: &[StagePoint], i: usize, radius_m: f32) -> Option<Bend> {
     let &centre = vertices.get(i)?;
     let count = vertices.len();
     let before = vertices.get((i + count - 1) % count)?;
@@ -15,7 +15,7 @@ pub(super) fn bend(vertices: &[StagePoint], i: usize, radius_m: f32) -> Option<B
 }
 
 /// Square of the distance between the core and the leg; 0 when they cross.
-pub(super) fn square_to(vertices: &[StagePoint], leg: &Leg) -> f32 {
+pub(in crate::walk) fn square_to(vertices: &[StagePoint], leg: &Leg) -> f32 {
     if let [only] = vertices {
         return leg.square_to(*only);
     }
@@ -29,7 +29,7 @@ pub(super) fn square_to(vertices: &[StagePoint], leg: &Leg) -> f32 {
 }
 
 /// True when a part of the leg lies more than `inset_m` inside the polygon; never for fewer than three vertices.
-pub(super) fn is_pierced(vertices: &[StagePoint], leg: &Leg, inset_m: f32) -> bool {
+pub(in crate::walk) fn is_pierced(vertices: &[StagePoint], leg: &Leg, inset_m: f32) -> bool {
     if vertices.len() < 3 {
         return false;
     }
@@ -51,7 +51,7 @@ pub(super) fn is_pierced(vertices: &[StagePoint], leg: &Leg, inset_m: f32) -> bo
 }
 
 /// Shortens the circle's free turn to where it enters the core grown by `keep_m` (shrunk when negative).
-pub(super) fn shorten(vertices: &[StagePoint], keep_m: f32, circle: &mut Circle) {
+pub(in crate::walk) fn shorten(vertices: &[StagePoint], keep_m: f32, circle: &mut Circle) {
     if keep_m > 0.0 {
         vertices.iter().for_each(|&v| circle.enter_disc(v, keep_m));
     } else if vertices.len() < 3 {
@@ -69,8 +69,9 @@ pub(super) fn shorten(vertices: &[StagePoint], keep_m: f32, circle: &mut Circle)
 
 /// True when `p` lies in the polygon shrunk by `inset_m`, its border included.
 fn is_within(vertices: &[StagePoint], inset_m: f32, p: StagePoint) -> bool {
-    polygon::sides(vertices)
-        .all(|(a, b)| (b - a).unit().is_none_or(|side| side.cross(p - a) >= inset_m - super::tangent::TOUCH_M / 4.0))
+    polygon::sides(vertices).all(|(a, b)| {
+        (b - a).unit().is_none_or(|side| side.cross(p - a) >= inset_m - crate::walk::tangent::TOUCH_M / 4.0)
+    })
 }
 
 #[cfg(test)]

@@ -1,11 +1,11 @@
 //! The terrain of a show's cue.
 
-use super::error::WalkError;
-use super::terrain::Terrain;
-use super::terrain_raised::{self, Feet};
 use crate::geom::{Region, Rounded};
 use crate::props::{KeepOutError, Level, Limit, Reach, physical, sweep};
 use crate::show::{Cue, CueProp, PersonClass, Show};
+use crate::walk::error::WalkError;
+use crate::walk::terrain::Terrain;
+use crate::walk::terrain::raised::{self, Feet};
 
 /// From the start of a cue to its end, whenever that is.
 const WHOLE_CUE_S: (f32, f32) = (0.0, f32::INFINITY);
@@ -73,7 +73,7 @@ impl<const N: usize> Terrain<N> {
             let area = area.map_err(|fault| KeepOutError::Shape { limit, fault })?;
             self.push(limit, &Region::Rounded(area), beside_still_m(&reach, corridor_m))?;
         }
-        terrain_raised::sides(show, &Feet::of(class, &reach), &mut |obstacle| self.add(obstacle))
+        raised::sides(show, &Feet::of(class, &reach), &mut |obstacle| self.add(obstacle))
     }
 }
 

@@ -1,36 +1,36 @@
 //! A piece of the band that people keep off along a side of the floor, from entry to entry.
 
-use super::obstacle::{Bend, LEAST_BEND_M};
-use super::obstacle_leg::Leg;
-use super::obstacle_reach::Circle;
-use super::tangent::TOUCH_M;
 use crate::geom::{StagePoint, StageVector};
+use crate::walk::obstacle::leg::Leg;
+use crate::walk::obstacle::reach::Circle;
+use crate::walk::obstacle::{Bend, LEAST_BEND_M};
+use crate::walk::tangent::TOUCH_M;
 
 /// How far a band reaches beyond the side, so that nobody walks on the side itself, metres.
 const BEYOND_M: f32 = 0.01;
 
 /// A rectangle on the inner side of a stretch of the floor's edge.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Band {
-    pub(super) from: StagePoint,
+pub(in crate::walk) struct Band {
+    pub(in crate::walk) from: StagePoint,
     /// Unit vector along the side; the floor is on its left.
-    pub(super) along: StageVector,
-    pub(super) length_m: f32,
-    pub(super) depth_m: f32,
+    pub(in crate::walk) along: StageVector,
+    pub(in crate::walk) length_m: f32,
+    pub(in crate::walk) depth_m: f32,
     /// Whether an entry begins at its start and at its end: only there can a way bend round it.
-    pub(super) opens: [bool; 2],
+    pub(in crate::walk) opens: [bool; 2],
 }
 
 impl Band {
     /// A disc that holds it.
-    pub(super) fn bounds(&self) -> (StagePoint, f32) {
+    pub(in crate::walk) fn bounds(&self) -> (StagePoint, f32) {
         let middle = self.at(self.length_m / 2.0, self.depth_m / 2.0);
         (middle, middle.distance(self.at(0.0, -BEYOND_M)))
     }
 
     /// Distance from `p`, a point on the floor, metres; negative inside: so far it is out of the band on the floor's
     /// side or in an entry. `cut_m` less deep than declared.
-    pub(super) fn signed_distance(&self, p: StagePoint, cut_m: f32) -> f32 {
+    pub(in crate::walk) fn signed_distance(&self, p: StagePoint, cut_m: f32) -> f32 {
         let own = self.own(p);
         let across = (-own.x).max(own.x - self.length_m);
         // Beyond the side lies another part of a floor with inner corners.
@@ -39,13 +39,13 @@ impl Band {
     }
 
     /// Its corners, counter-clockwise.
-    pub(super) fn corners(&self, cut_m: f32) -> [StagePoint; 4] {
+    pub(in crate::walk) fn corners(&self, cut_m: f32) -> [StagePoint; 4] {
         let (low_m, high_m) = (-BEYOND_M, self.depth_m - cut_m);
         [(0.0, low_m), (self.length_m, low_m), (self.length_m, high_m), (0.0, high_m)].map(|(x, y)| self.at(x, y))
     }
 
     /// Bend `i`: the corner towards the entry at its start (0) or its end (1).
-    pub(super) fn bend(&self, i: u8, cut_m: f32) -> Option<Bend> {
+    pub(in crate::walk) fn bend(&self, i: u8, cut_m: f32) -> Option<Bend> {
         let is_open = self.opens.get(usize::from(i)).copied()?;
         let depth_m = self.depth_m - cut_m;
         if !is_open || depth_m <= LEAST_BEND_M {
@@ -57,7 +57,7 @@ impl Band {
     }
 
     /// True when the leg passes through it.
-    pub(super) fn is_crossed(&self, leg: &Leg, cut_m: f32) -> bool {
+    pub(in crate::walk) fn is_crossed(&self, leg: &Leg, cut_m: f32) -> bool {
         let (a, b) = (self.own(leg.from), self.own(leg.to));
         let (mut start, mut end) = (0.0_f32, 1.0_f32);
         let [low, high] = self.inner(cut_m);
@@ -77,7 +77,7 @@ impl Band {
     }
 
     /// Shortens the circle's free turn to where it enters the band.
-    pub(super) fn shorten(&self, cut_m: f32, circle: &mut Circle) {
+    pub(in crate::walk) fn shorten(&self, cut_m: f32, circle: &mut Circle) {
         let [low, high] = self.inner(cut_m);
         if high.x <= low.x || high.y <= low.y {
             return;

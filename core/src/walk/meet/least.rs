@@ -10,7 +10,7 @@ use heapless::Vec;
 use crate::geom::StageVector;
 
 /// Intervals are dropped when they hold nothing that is less by more than this, metres.
-pub(super) const WITHIN_M: f32 = 1e-4;
+pub(in crate::walk) const WITHIN_M: f32 = 1e-4;
 /// Moments that one question may look at. Beyond them the bound of what is left stands for its least: too near, not
 /// too far. No motion of a show comes near that.
 const MOMENTS: u32 = 40_000;
@@ -19,22 +19,22 @@ const HALVINGS: usize = 36;
 
 /// What is known at one moment.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Sample {
+pub(in crate::walk) struct Sample {
     /// When, seconds.
-    pub(super) t_s: f32,
+    pub(in crate::walk) t_s: f32,
     /// The person's place seen from the set.
-    pub(super) from: StageVector,
+    pub(in crate::walk) from: StageVector,
     /// The way by which the set is carried ahead.
-    pub(super) ahead: StageVector,
+    pub(in crate::walk) ahead: StageVector,
     /// The distance, metres.
-    pub(super) value_m: f32,
+    pub(in crate::walk) value_m: f32,
     /// What bounds the distance nearby.
-    pub(super) facing: Facing,
+    pub(in crate::walk) facing: Facing,
 }
 
 /// What is known of the distance beside a moment.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) enum Facing {
+pub(in crate::walk) enum Facing {
     /// The set is convex: the unit vector along which the distance grows ([`crate::geom::Near::out`]).
     Convex(StageVector),
     /// It is a ring, which is never nearer than the same ring without a gap: from there to its outer circle and, from
@@ -51,40 +51,40 @@ pub(super) enum Facing {
 
 /// The least so far and where it was.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Found<T> {
+pub(in crate::walk) struct Found<T> {
     /// When, seconds.
-    pub(super) t_s: f32,
+    pub(in crate::walk) t_s: f32,
     /// The distance, metres.
-    pub(super) value_m: f32,
+    pub(in crate::walk) value_m: f32,
     /// What it was found for.
-    pub(super) of: T,
+    pub(in crate::walk) of: T,
 }
 
 /// A search through as many intervals as there are.
-pub(super) struct Search<T> {
+pub(in crate::walk) struct Search<T> {
     found: Option<Found<T>>,
     floor_m: f32,
     moments: u32,
 }
 
 impl<T: Copy> Search<T> {
-    pub(super) const fn new() -> Self {
+    pub(in crate::walk) const fn new() -> Self {
         Self { found: None, floor_m: f32::INFINITY, moments: 0 }
     }
 
     /// The least, and of moments with the same least, within [`WITHIN_M`], the first that was looked at.
-    pub(super) const fn found(self) -> Option<Found<T>> {
+    pub(in crate::walk) const fn found(self) -> Option<Found<T>> {
         self.found
     }
 
     /// How many moments were looked at.
     #[cfg(test)]
-    pub(super) const fn moments(&self) -> u32 {
+    pub(in crate::walk) const fn moments(&self) -> u32 {
         self.moments
     }
 
     /// Looks for less in the interval `span_s`, in which velocity and carried way change by at most `bend`.
-    pub(super) fn over(&mut self, span_s: (f32, f32), bend: f32, of: T, sample: &impl Fn(f32) -> Sample) {
+    pub(in crate::walk) fn over(&mut self, span_s: (f32, f32), bend: f32, of: T, sample: &impl Fn(f32) -> Sample) {
         let mut left = self.look(span_s.0, of, sample);
         if span_s.1 <= span_s.0 || !span_s.1.is_finite() {
             return;
@@ -109,7 +109,7 @@ impl<T: Copy> Search<T> {
 
     /// Looks for the first moment in `span_s` at which the distance is `limit_m` or less, unless an earlier one is known.
     /// Half a millisecond that may hold one counts as one.
-    pub(super) fn first(
+    pub(in crate::walk) fn first(
         &mut self,
         span_s: (f32, f32),
         (bend, limit_m): (f32, f32),

@@ -2,23 +2,23 @@
 
 use heapless::Vec;
 
-use super::error::WalkError;
-use super::obstacle::Obstacle;
-use super::obstacle_band::Band;
-use super::obstacle_leg::Leg;
-use super::obstacle_reach::Circle;
-use super::tangent::TOUCH_M;
 use crate::geom::{Convex, GeomError, Region, Rounded, StagePoint, Stretch, polygon, segment};
 use crate::limits as cap;
 use crate::props::{Limit, ground::band_m};
 use crate::show::{Edge, Entry, FloorOutline, Passage};
+use crate::walk::error::WalkError;
+use crate::walk::obstacle::Obstacle;
+use crate::walk::obstacle::band::Band;
+use crate::walk::obstacle::leg::Leg;
+use crate::walk::obstacle::reach::Circle;
+use crate::walk::tangent::TOUCH_M;
 
 /// A stop this near to a side is at the floor's edge, metres.
 const AT_EDGE_M: f32 = 1e-3;
 
 /// The floor's outline and where it may be crossed.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Floor {
+pub(in crate::walk) struct Floor {
     outline: Vec<StagePoint, { cap::FLOOR_VERTICES }>,
     levels: Vec<bool, { cap::FLOOR_VERTICES }>,
     gates: Vec<Gate, { cap::ENTRIES }>,
@@ -36,14 +36,14 @@ struct Gate {
 
 /// Which way a stop at the edge is crossed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum End {
+pub(in crate::walk) enum End {
     Start,
     Between,
     Goal,
 }
 
 impl Floor {
-    pub(super) fn of(floor: &FloorOutline, entries: &[Entry]) -> Result<Self, WalkError> {
+    pub(in crate::walk) fn of(floor: &FloorOutline, entries: &[Entry]) -> Result<Self, WalkError> {
         let outline = floor.vertices.clone();
         polygon::check(&outline).map_err(WalkError::Floor)?;
         if polygon::signed_area(&outline) < 0.0 || floor.edges.len() != outline.len() {
@@ -61,7 +61,7 @@ impl Floor {
 
     /// What keeps a stop from being an end of a way, and by how much: off the floor, or at an edge that nobody
     /// may cross there.
-    pub(super) fn refuses(&self, p: StagePoint, end: End) -> Option<(Limit, f32)> {
+    pub(in crate::walk) fn refuses(&self, p: StagePoint, end: End) -> Option<(Limit, f32)> {
         if !polygon::contains(&self.outline, p) {
             return Some((Limit::OffFloor, polygon::boundary_distance(&self.outline, p)));
         }
@@ -75,7 +75,7 @@ impl Floor {
     }
 
     /// True when the leg, which starts on the floor, leaves it.
-    pub(super) fn blocks(&self, leg: &Leg) -> bool {
+    pub(in crate::walk) fn blocks(&self, leg: &Leg) -> bool {
         let beyond = |p: StagePoint| {
             polygon::sides(&self.outline)
                 .any(|(a, b)| (b - a).cross(p - a) < 0.0 && (b - a).unit().is_some_and(|u| u.cross(p - a) < -TOUCH_M))
@@ -104,7 +104,7 @@ impl Floor {
     /// Calls `found` with the room to the level sides along a stretch, or with how far it is off the floor.
     ///
     /// Off a floor with inner corners the distance is that of the farthest end or middle of a run off it.
-    pub(super) fn room_along(&self, stretch: &Stretch, found: &mut impl FnMut(Limit, f32, StagePoint)) {
+    pub(in crate::walk) fn room_along(&self, stretch: &Stretch, found: &mut impl FnMut(Limit, f32, StagePoint)) {
         let mut shares = Vec::<f32, { 2 * cap::FLOOR_VERTICES + 2 }>::from_slice(&[0.0, 1.0]).unwrap_or_default();
         for (from, to) in polygon::sides(&self.outline) {
             stretch.cuts(&Stretch::Line { from, to }, &mut |t| {
@@ -154,7 +154,7 @@ impl Floor {
     }
 
     /// Shortens the circle's free turn to where it leaves the floor.
-    pub(super) fn shorten(&self, circle: &mut Circle) {
+    pub(in crate::walk) fn shorten(&self, circle: &mut Circle) {
         for (a, b) in polygon::sides(&self.outline) {
             let Some(side) = (b - a).unit() else { continue };
             let off = side.perp() * -TOUCH_M;
@@ -189,7 +189,7 @@ impl Gate {
 type Gates = Vec<Gate, { cap::ENTRIES }>;
 
 /// Calls `add` with the bands along the sides, cut at the entries, and the discs that they end in at corners.
-pub(super) fn bands(
+pub(in crate::walk) fn bands(
     floor: &FloorOutline,
     entries: &[Entry],
     add: &mut impl FnMut(Obstacle) -> Result<(), WalkError>,

@@ -1,26 +1,31 @@
 //! The shortest way through a list of stops.
 
+pub(in crate::walk) mod blocked;
+pub(in crate::walk) mod check;
+pub(in crate::walk) mod search;
+pub(in crate::walk) mod work;
+
 use heapless::Vec;
 
-use super::error::{Store, WalkError};
-use super::obstacle::Solid;
-use super::path::Path;
-use super::route_check::check;
-use super::route_search::Search;
-use super::route_work::{GOAL, NONE, PlanWork, Shrink};
-use super::tangent::{self, Round, TOUCH_M};
-use super::terrain::{Ground, Terrain};
-use super::terrain_floor::End;
 use crate::geom::{StagePoint, StageVector};
 use crate::props::Standing;
 use crate::show::LinePoint;
+use crate::walk::error::{Store, WalkError};
+use crate::walk::obstacle::Solid;
+use crate::walk::path::Path;
+use crate::walk::route::check::check;
+use crate::walk::route::search::Search;
+use crate::walk::route::work::{GOAL, NONE, PlanWork, Shrink};
+use crate::walk::tangent::{self, Round, TOUCH_M};
+use crate::walk::terrain::floor::End;
+use crate::walk::terrain::{Ground, Terrain};
 
 /// A planned way.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Route {
     /// Its length, metres.
     pub length_m: f32,
-    /// Least room to spare along it and what limits it, as [`super::check`] finds it.
+    /// Least room to spare along it and what limits it, as [`crate::walk::check`] finds it.
     pub least: Option<Standing>,
 }
 
@@ -90,7 +95,7 @@ fn plan_leg<const N: usize, const M: usize>(
     let ground = Ground { floor: &terrain.floor, obstacles: &terrain.obstacles, cuts: &work.cuts };
     let mut search = Search::new(ground, &mut work.labels, from, to);
     let Some(goal) = search.run()? else {
-        return Err(super::blocked::explain(terrain, leg, (from, to), work));
+        return Err(crate::walk::route::blocked::explain(terrain, leg, (from, to), work));
     };
     let length_m = search.labels.get(goal).map_or(0.0, |label| label.gone_m);
     write(&mut search, goal, out)?;
@@ -99,7 +104,7 @@ fn plan_leg<const N: usize, const M: usize>(
 }
 
 /// Writes the corners of the chain that ends at `goal`.
-pub(super) fn write<const M: usize>(
+pub(in crate::walk) fn write<const M: usize>(
     search: &mut Search<'_>,
     goal: u16,
     out: &mut Vec<LinePoint, M>,

@@ -1,13 +1,16 @@
 //! How near a moving prop and a person come, and whether that leaves the room that a person needs.
 
-use super::least::{Facing, Found, Sample, Search};
-use super::phase::Phase;
-use super::walker::Walker;
+pub mod apart;
+pub(in crate::walk) mod least;
+
 use crate::geom::{GeomError, Prepared, Region, Ring, Rounded, StagePoint, StageVector};
 use crate::props::pieces::{self, Piece};
 use crate::props::reach::MOVING_M;
 use crate::props::{Placement, Reach, footprint, life, motion};
 use crate::show::{Cue, CueProp, Part, Prop, Show};
+use crate::walk::meet::least::{Facing, Found, Sample, Search};
+use crate::walk::phase::Phase;
+use crate::walk::walker::Walker;
 
 /// The moment at which a prop and a person are nearest.
 #[derive(Clone, Copy, Debug, PartialEq)]

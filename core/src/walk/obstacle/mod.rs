@@ -4,19 +4,24 @@
 //! to the outline. Nothing else about a shape matters to the search but whether a straight way passes
 //! through it and how far an arc goes before it runs into it.
 
-use super::obstacle_band::Band;
-use super::obstacle_convex as convex;
-use super::obstacle_leg::Leg;
-use super::obstacle_reach::Circle;
-use super::obstacle_ring::RingWall;
-use super::tangent::TOUCH_M;
+pub(in crate::walk) mod band;
+pub(in crate::walk) mod convex;
+pub(in crate::walk) mod leg;
+pub(in crate::walk) mod reach;
+pub(in crate::walk) mod ring;
+
 use crate::geom::{Region, Rounded, StagePoint, StageVector};
 use crate::props::Limit;
+use crate::walk::obstacle::band::Band;
+use crate::walk::obstacle::leg::Leg;
+use crate::walk::obstacle::reach::Circle;
+use crate::walk::obstacle::ring::RingWall;
+use crate::walk::tangent::TOUCH_M;
 
 /// Least radius of a bend, metres: a planned corner is told from a stop by having one.
-pub(super) const LEAST_BEND_M: f32 = 2e-5;
+pub(in crate::walk) const LEAST_BEND_M: f32 = 2e-5;
 /// Points, segments and rings are grown by this at least, metres: more than the tolerance, so that they stop people.
-pub(super) const LEAST_THICK_M: f32 = 1e-4;
+pub(in crate::walk) const LEAST_THICK_M: f32 = 1e-4;
 /// Length of a sharp bend's sides, metres: a way may run into it at up to 1e-3 rad, since its circle, which is
 /// rounder than the corner, hides a stop that stands at the corner's side. Such ways are tested against the corner itself.
 const SHARP_SIDE_M: f32 = 0.02;
@@ -24,7 +29,7 @@ const SHARP_SIDE_M: f32 = 0.02;
 /// The form of an obstacle.
 #[derive(Clone, Debug, PartialEq)]
 #[allow(clippy::large_enum_variant, reason = "there is no heap to put the larger one on")]
-pub(super) enum Shape {
+pub(in crate::walk) enum Shape {
     Rounded(Rounded),
     Ring(RingWall),
     Band(Band),
@@ -32,34 +37,34 @@ pub(super) enum Shape {
 
 /// One thing to keep out of.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Obstacle {
-    pub(super) limit: Limit,
-    pub(super) shape: Shape,
+pub(in crate::walk) struct Obstacle {
+    pub(in crate::walk) limit: Limit,
+    pub(in crate::walk) shape: Shape,
     /// How much of the radius (or of a band's depth) is room that a stop may be inside of, metres.
-    pub(super) growth_m: f32,
+    pub(in crate::walk) growth_m: f32,
     /// True for props and furniture, whose room shrinks when it is asked how much is missing.
-    pub(super) yields: bool,
+    pub(in crate::walk) yields: bool,
     /// For a side that one may step down over: which thing it is of. It is on the left of the core's segment.
-    pub(super) falls: Option<u8>,
+    pub(in crate::walk) falls: Option<u8>,
     /// A disc that holds the shape without its radius.
-    pub(super) middle: StagePoint,
-    pub(super) about_m: f32,
+    pub(in crate::walk) middle: StagePoint,
+    pub(in crate::walk) about_m: f32,
 }
 
 /// A round corner: where a way may bend.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Bend {
-    pub(super) centre: StagePoint,
-    pub(super) radius_m: f32,
+pub(in crate::walk) struct Bend {
+    pub(in crate::walk) centre: StagePoint,
+    pub(in crate::walk) radius_m: f32,
     /// From the centre towards what the corner joins: a tangent leaves both on the corner's own side.
-    pub(super) sides: [StageVector; 2],
+    pub(in crate::walk) sides: [StageVector; 2],
     /// Unit direction and cosine of half the opening of a circle that is not closed.
-    pub(super) mouth: Option<(StageVector, f32)>,
+    pub(in crate::walk) mouth: Option<(StageVector, f32)>,
 }
 
 impl Bend {
     /// A corner between the ways to its two neighbours.
-    pub(super) fn corner(centre: StagePoint, radius_m: f32, sides: [StageVector; 2]) -> Self {
+    pub(in crate::walk) fn corner(centre: StagePoint, radius_m: f32, sides: [StageVector; 2]) -> Self {
         let short = |side: StageVector| side.unit().unwrap_or_default() * SHARP_SIDE_M;
         let is_sharp = radius_m <= LEAST_BEND_M;
         Self {
@@ -71,7 +76,7 @@ impl Bend {
     }
 
     /// True when a way with unit direction `way` and the circle on its `sense` side touches the outline here.
-    pub(super) fn admits(&self, way: StageVector, sense: f32) -> bool {
+    pub(in crate::walk) fn admits(&self, way: StageVector, sense: f32) -> bool {
         let [before, after] = self.sides;
         let within = |side: StageVector| sense * way.cross(side) >= -TOUCH_M;
         let open = |(middle, cosine): (StageVector, f32)| (way.perp() * -sense).dot(middle) > cosine;
@@ -79,7 +84,7 @@ impl Bend {
     }
 
     /// The most that a way turns on it, radians: half round for the end of a segment, less for a corner.
-    pub(super) fn most_turn(&self) -> f32 {
+    pub(in crate::walk) fn most_turn(&self) -> f32 {
         let is_disc = self.sides == [StageVector::default(); 2];
         if is_disc { core::f32::consts::TAU } else { core::f32::consts::PI + 1e-3 }
     }
@@ -87,14 +92,18 @@ impl Bend {
 
 /// An obstacle in one plan: its radius is less by `cut_m`.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Solid<'t> {
-    pub(super) of: &'t Obstacle,
-    pub(super) cut_m: f32,
+pub(in crate::walk) struct Solid<'t> {
+    pub(in crate::walk) of: &'t Obstacle,
+    pub(in crate::walk) cut_m: f32,
 }
 
 impl Obstacle {
     /// `footprint` grown by `growth_m`.
-    pub(super) fn grown(limit: Limit, footprint: &Region, growth_m: f32) -> Result<Self, crate::geom::GeomError> {
+    pub(in crate::walk) fn grown(
+        limit: Limit,
+        footprint: &Region,
+        growth_m: f32,
+    ) -> Result<Self, crate::geom::GeomError> {
         let (shape, middle, about_m) = match footprint.grown(growth_m)? {
             Region::Rounded(set) => {
                 let least_m = if set.core().vertices().len() < 3 { LEAST_THICK_M } else { 0.0 };
@@ -115,7 +124,7 @@ impl Obstacle {
     }
 
     /// A band along a side of the floor.
-    pub(super) fn band(limit: Limit, band: Band) -> Self {
+    pub(in crate::walk) fn band(limit: Limit, band: Band) -> Self {
         let (middle, about_m) = band.bounds();
         Self { limit, shape: Shape::Band(band), growth_m: band.depth_m, yields: false, falls: None, middle, about_m }
     }
@@ -140,12 +149,12 @@ impl Obstacle {
 
 impl Solid<'_> {
     /// By how much the core is grown in this plan, metres.
-    pub(super) fn radius_m(&self) -> f32 {
+    pub(in crate::walk) fn radius_m(&self) -> f32 {
         (self.of.radius_m() - self.cut_m).max(0.0)
     }
 
     /// Distance from `p`, metres; negative inside.
-    pub(super) fn signed_distance(&self, p: StagePoint) -> f32 {
+    pub(in crate::walk) fn signed_distance(&self, p: StagePoint) -> f32 {
         match &self.of.shape {
             Shape::Rounded(set) => set.core().signed_distance(p) - self.radius_m(),
             Shape::Ring(ring) => ring.core_distance(p) - self.radius_m(),
@@ -154,7 +163,7 @@ impl Solid<'_> {
     }
 
     /// Whether the leg crosses this side downwards (true) or upwards (false); `None` when it does not cross it.
-    pub(super) fn crossed_down(&self, leg: &Leg) -> Option<bool> {
+    pub(in crate::walk) fn crossed_down(&self, leg: &Leg) -> Option<bool> {
         let Shape::Rounded(set) = &self.of.shape else { return None };
         let &[a, b] = set.core().vertices() else { return None };
         let (before, after) = ((b - a).cross(leg.from - a), (b - a).cross(leg.to - a));
@@ -163,17 +172,17 @@ impl Solid<'_> {
     }
 
     /// True when `p` is in the gap of a ring.
-    pub(super) fn has_in_mouth(&self, p: StagePoint) -> bool {
+    pub(in crate::walk) fn has_in_mouth(&self, p: StagePoint) -> bool {
         matches!(&self.of.shape, Shape::Ring(ring) if ring.has_in_mouth(p))
     }
 
     /// True when a way that touches it from outside cannot pass through it elsewhere.
-    pub(super) fn is_convex(&self) -> bool {
+    pub(in crate::walk) fn is_convex(&self) -> bool {
         matches!(self.of.shape, Shape::Rounded(_)) && self.radius_m() > LEAST_BEND_M
     }
 
     /// Number of its bends.
-    pub(super) fn bends(&self) -> u8 {
+    pub(in crate::walk) fn bends(&self) -> u8 {
         match &self.of.shape {
             Shape::Rounded(set) => set.core().vertices().len() as u8,
             Shape::Ring(ring) => ring.bends(),
@@ -182,7 +191,7 @@ impl Solid<'_> {
     }
 
     /// Bend `i`.
-    pub(super) fn bend(&self, i: u8) -> Option<Bend> {
+    pub(in crate::walk) fn bend(&self, i: u8) -> Option<Bend> {
         match &self.of.shape {
             Shape::Rounded(set) => convex::bend(set.core().vertices(), usize::from(i), self.radius_m()),
             Shape::Ring(ring) => ring.bend(i, self.radius_m()),
@@ -191,7 +200,7 @@ impl Solid<'_> {
     }
 
     /// True when the leg passes through the inside.
-    pub(super) fn blocks(&self, leg: &Leg) -> bool {
+    pub(in crate::walk) fn blocks(&self, leg: &Leg) -> bool {
         let room_m = self.of.about_m + self.radius_m();
         if leg.square_to(self.of.middle) >= room_m * room_m {
             return false;
@@ -206,7 +215,7 @@ impl Solid<'_> {
     }
 
     /// Lowers the circle's free turn to where it enters this obstacle.
-    pub(super) fn shorten(&self, circle: &mut Circle) {
+    pub(in crate::walk) fn shorten(&self, circle: &mut Circle) {
         let room_m = self.of.about_m + self.radius_m() + circle.radius_m;
         let apart = self.of.middle - circle.centre;
         if apart.dot(apart) >= room_m * room_m {

@@ -2,32 +2,32 @@
 
 use heapless::Vec;
 
-use super::blocked::is_same_thing;
-use super::obstacle::{Obstacle, Solid};
 use crate::geom::{StagePoint, StageVector};
 use crate::limits as cap;
 use crate::props::Limit;
+use crate::walk::obstacle::{Obstacle, Solid};
+use crate::walk::route::blocked::is_same_thing;
 
 /// Lists of labels by where they are.
 const HEADS: usize = 256;
 /// No label.
-pub(super) const NONE: u16 = u16::MAX;
+pub(in crate::walk) const NONE: u16 = u16::MAX;
 /// In place of an obstacle: the stop that a leg starts from and the one that it goes to.
-pub(super) const START: u8 = 254;
-pub(super) const GOAL: u8 = 255;
+pub(in crate::walk) const START: u8 = 254;
+pub(in crate::walk) const GOAL: u8 = 255;
 
 /// Where a way may bend: which bend of which obstacle, and on which side it is passed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Place {
-    pub(super) obstacle: u8,
-    pub(super) bend: u8,
+pub(in crate::walk) struct Place {
+    pub(in crate::walk) obstacle: u8,
+    pub(in crate::walk) bend: u8,
     /// True when it is walked round clockwise.
-    pub(super) clockwise: bool,
+    pub(in crate::walk) clockwise: bool,
 }
 
 /// Whose room shrinks when it is asked what is missing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Shrink {
+pub(in crate::walk) enum Shrink {
     /// That of props and furniture.
     Yielding,
     /// Bands of the floor and raised sides, too.
@@ -35,14 +35,14 @@ pub(super) enum Shrink {
 }
 
 impl Shrink {
-    pub(super) fn takes(self, of: &Obstacle) -> bool {
+    pub(in crate::walk) fn takes(self, of: &Obstacle) -> bool {
         self == Self::All || of.yields
     }
 }
 
 /// What became of a label.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Life {
+pub(in crate::walk) enum Life {
     /// Not yet gone on from.
     Open,
     /// Gone on from.
@@ -53,34 +53,34 @@ pub(super) enum Life {
 
 /// One arrival at a bend.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Label {
-    pub(super) place: Place,
-    pub(super) life: Life,
+pub(in crate::walk) struct Label {
+    pub(in crate::walk) place: Place,
+    pub(in crate::walk) life: Life,
     /// The label that it came from.
-    pub(super) from: u16,
+    pub(in crate::walk) from: u16,
     /// The next in its list.
     next: u16,
     /// Metres from the start.
-    pub(super) gone_m: f32,
+    pub(in crate::walk) gone_m: f32,
     /// With the straight rest to the goal.
-    pub(super) least_m: f32,
+    pub(in crate::walk) least_m: f32,
     /// From the bend's centre to where it is reached.
-    pub(super) normal: StageVector,
+    pub(in crate::walk) normal: StageVector,
     /// Radians that are free ahead on the bend.
-    pub(super) free_rad: f32,
+    pub(in crate::walk) free_rad: f32,
 }
 
 /// The memory of planning, lent by the caller: about 24 KB, whatever the terrain.
 #[derive(Clone, Debug)]
 pub struct PlanWork {
     /// By how much each obstacle's radius is less in this plan, metres.
-    pub(super) cuts: Vec<f32, { cap::WALK_OBSTACLES }>,
-    pub(super) labels: Labels,
+    pub(in crate::walk) cuts: Vec<f32, { cap::WALK_OBSTACLES }>,
+    pub(in crate::walk) labels: Labels,
 }
 
 /// All labels of a search.
 #[derive(Clone, Debug)]
-pub(super) struct Labels {
+pub(in crate::walk) struct Labels {
     list: Vec<Label, { cap::WALK_LABELS }>,
     heads: [u16; HEADS],
 }
@@ -93,7 +93,7 @@ impl PlanWork {
 
     /// Works out the cuts of a leg: what shrinks by so much, and everything as far as a stop is inside its room.
     /// What is `without` is not there: its cut is infinite.
-    pub(super) fn cut(
+    pub(in crate::walk) fn cut(
         &mut self,
         obstacles: &[Obstacle],
         stops: &[StagePoint],
@@ -126,29 +126,29 @@ impl Place {
     }
 
     /// +1 counter-clockwise, -1 clockwise.
-    pub(super) fn sense(self) -> f32 {
+    pub(in crate::walk) fn sense(self) -> f32 {
         if self.clockwise { -1.0 } else { 1.0 }
     }
 }
 
 impl Label {
-    pub(super) fn new(place: Place, from: u16, (gone_m, least_m): (f32, f32), normal: StageVector) -> Self {
+    pub(in crate::walk) fn new(place: Place, from: u16, (gone_m, least_m): (f32, f32), normal: StageVector) -> Self {
         Self { place, life: Life::Open, from, next: NONE, gone_m, least_m, normal, free_rad: 0.0 }
     }
 }
 
 impl Labels {
-    pub(super) fn clear(&mut self) {
+    pub(in crate::walk) fn clear(&mut self) {
         self.list.clear();
         self.heads = [NONE; HEADS];
     }
 
-    pub(super) fn get(&self, i: u16) -> Option<&Label> {
+    pub(in crate::walk) fn get(&self, i: u16) -> Option<&Label> {
         self.list.get(usize::from(i))
     }
 
     /// The open label with the least way; the first of several.
-    pub(super) fn pop(&mut self) -> Option<u16> {
+    pub(in crate::walk) fn pop(&mut self) -> Option<u16> {
         let mut best: Option<(usize, f32)> = None;
         for (i, label) in self.list.iter().enumerate() {
             if label.life == Life::Open && best.is_none_or(|(_, least_m)| label.least_m < least_m) {
@@ -161,7 +161,7 @@ impl Labels {
     }
 
     /// Labels at a place, dead ones left out.
-    pub(super) fn at(&self, place: Place) -> impl Iterator<Item = (u16, &Label)> {
+    pub(in crate::walk) fn at(&self, place: Place) -> impl Iterator<Item = (u16, &Label)> {
         let mut i = self.heads.get(place.head()).copied().unwrap_or(NONE);
         let all = core::iter::from_fn(move || {
             let (here, label) = (i, self.get(i)?);
@@ -172,14 +172,14 @@ impl Labels {
     }
 
     /// Frees an open label.
-    pub(super) fn kill(&mut self, i: u16) {
+    pub(in crate::walk) fn kill(&mut self, i: u16) {
         if let Some(label) = self.list.get_mut(usize::from(i)) {
             label.life = Life::Dead;
         }
     }
 
     /// Stores a label; `None` when there is no room. The memory of a dead one at the same head is used again first.
-    pub(super) fn add(&mut self, label: Label) -> Option<u16> {
+    pub(in crate::walk) fn add(&mut self, label: Label) -> Option<u16> {
         let head = label.place.head();
         let mut i = self.heads.get(head).copied()?;
         while let Some(old) = self.list.get_mut(usize::from(i)) {
@@ -197,7 +197,7 @@ impl Labels {
     }
 
     /// Turns the chain that ends at `last` round, so that each label's `from` is the one after it; gives its first.
-    pub(super) fn reverse(&mut self, last: u16) -> u16 {
+    pub(in crate::walk) fn reverse(&mut self, last: u16) -> u16 {
         let (mut after, mut here) = (NONE, last);
         while let Some(label) = self.list.get_mut(usize::from(here)) {
             let before = label.from;

@@ -8,16 +8,16 @@
 
 use heapless::Vec;
 
-use super::error::{NoWay, WalkError};
-use super::obstacle::Solid;
-use super::path::Path;
-use super::route;
-use super::route_search::Search;
-use super::route_work::{PlanWork, Shrink};
-use super::terrain::{Ground, Terrain};
 use crate::geom::{StagePoint, StageVector, Stretch};
 use crate::props::Limit;
 use crate::show::LinePoint;
+use crate::walk::error::{NoWay, WalkError};
+use crate::walk::obstacle::Solid;
+use crate::walk::path::Path;
+use crate::walk::route;
+use crate::walk::route::search::Search;
+use crate::walk::route::work::{PlanWork, Shrink};
+use crate::walk::terrain::{Ground, Terrain};
 
 /// How near the halving comes to the least shrinking that opens a way, metres.
 const FOUND_M: f32 = 5e-4;
@@ -53,7 +53,7 @@ struct Case<'a, const N: usize> {
 }
 
 /// The error that says why the leg has no way, or that there is not enough memory to tell.
-pub(super) fn explain<const N: usize>(
+pub(in crate::walk) fn explain<const N: usize>(
     terrain: &Terrain<N>,
     leg: u8,
     ends: (StagePoint, StagePoint),
@@ -228,7 +228,7 @@ fn faces_away(a: &Solid<'_>, b: &Solid<'_>, p: StagePoint) -> bool {
 }
 
 /// True for limits of one prop, one physical thing or one side.
-pub(super) fn is_same_thing(a: Limit, b: Limit) -> bool {
+pub(in crate::walk) fn is_same_thing(a: Limit, b: Limit) -> bool {
     match (a, b) {
         (Limit::Part { prop: a, .. }, Limit::Part { prop: b, .. }) => a == b,
         _ => a == b,

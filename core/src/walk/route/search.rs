@@ -8,24 +8,24 @@
 //! An arrival is dropped when another one reaches it along the bend's free arc at no more cost: whatever
 //! begins with the dropped one begins as well with the other.
 
-use super::error::{Store, WalkError};
-use super::obstacle::Bend;
-use super::obstacle_reach::Circle;
-use super::route_work::{GOAL, Label, Labels, Life, NONE, Place, START};
-use super::tangent::{self, Round, Tangent};
-use super::terrain::Ground;
 use crate::geom::{StagePoint, StageVector};
 use crate::limits as cap;
+use crate::walk::error::{Store, WalkError};
+use crate::walk::obstacle::Bend;
+use crate::walk::obstacle::reach::Circle;
+use crate::walk::route::work::{GOAL, Label, Labels, Life, NONE, Place, START};
+use crate::walk::tangent::{self, Round, Tangent};
+use crate::walk::terrain::Ground;
 
 /// A label may be worse by this much and is still dropped, metres: far below what anybody walks.
 const SAME_M: f32 = 1e-6;
 
 /// One leg's search.
-pub(super) struct Search<'a> {
-    pub(super) ground: Ground<'a>,
-    pub(super) labels: &'a mut Labels,
-    pub(super) from: StagePoint,
-    pub(super) to: StagePoint,
+pub(in crate::walk) struct Search<'a> {
+    pub(in crate::walk) ground: Ground<'a>,
+    pub(in crate::walk) labels: &'a mut Labels,
+    pub(in crate::walk) from: StagePoint,
+    pub(in crate::walk) to: StagePoint,
     /// Length of the shortest way to the goal that is known.
     best_m: f32,
 }
@@ -40,7 +40,7 @@ struct Here {
 }
 
 impl<'a> Search<'a> {
-    pub(super) fn new(ground: Ground<'a>, labels: &'a mut Labels, from: StagePoint, to: StagePoint) -> Self {
+    pub(in crate::walk) fn new(ground: Ground<'a>, labels: &'a mut Labels, from: StagePoint, to: StagePoint) -> Self {
         Self { ground, labels, from, to, best_m: f32::INFINITY }
     }
 
@@ -48,7 +48,7 @@ impl<'a> Search<'a> {
     ///
     /// # Errors
     /// [`WalkError::Full`].
-    pub(super) fn run(&mut self) -> Result<Option<u16>, WalkError> {
+    pub(in crate::walk) fn run(&mut self) -> Result<Option<u16>, WalkError> {
         self.labels.clear();
         let start = Place { obstacle: START, bend: 0, clockwise: false };
         let least_m = self.from.distance(self.to);
@@ -65,7 +65,7 @@ impl<'a> Search<'a> {
     }
 
     /// The circle of a place; a stop is a point and no bend.
-    pub(super) fn round(&self, place: Place) -> (Round, Option<Bend>) {
+    pub(in crate::walk) fn round(&self, place: Place) -> (Round, Option<Bend>) {
         match place.obstacle {
             START => (Round::point(self.from), None),
             GOAL => (Round::point(self.to), None),

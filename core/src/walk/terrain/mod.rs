@@ -1,22 +1,26 @@
 //! What a walker goes round: the floor's end and its bands, props, furniture, raised sides.
 
+pub(in crate::walk) mod cue;
+pub(in crate::walk) mod floor;
+pub(in crate::walk) mod raised;
+
 use heapless::Vec;
 
-use super::error::{Store, WalkError};
-use super::obstacle::{Obstacle, Solid};
-use super::obstacle_leg::Leg;
-use super::obstacle_reach::Circle;
-use super::terrain_floor::{Floor, bands};
 use crate::geom::{Region, StagePoint};
 use crate::props::{KeepOutError, Limit};
 use crate::show::{Entry, FloorOutline};
+use crate::walk::error::{Store, WalkError};
+use crate::walk::obstacle::leg::Leg;
+use crate::walk::obstacle::reach::Circle;
+use crate::walk::obstacle::{Obstacle, Solid};
+use crate::walk::terrain::floor::{Floor, bands};
 
 /// What a walker of one class goes round, `N` things at most ([`crate::limits::WALK_OBSTACLES`] is the most
 /// that a plan takes). About 190 bytes for each, so the caller chooses.
 #[derive(Clone, Debug)]
 pub struct Terrain<const N: usize> {
-    pub(super) floor: Floor,
-    pub(super) obstacles: Vec<Obstacle, N>,
+    pub(in crate::walk) floor: Floor,
+    pub(in crate::walk) obstacles: Vec<Obstacle, N>,
 }
 
 impl<const N: usize> Terrain<N> {
@@ -41,7 +45,7 @@ impl<const N: usize> Terrain<N> {
     }
 
     /// Adds an obstacle unless the same is there.
-    pub(super) fn add(&mut self, obstacle: Obstacle) -> Result<(), WalkError> {
+    pub(in crate::walk) fn add(&mut self, obstacle: Obstacle) -> Result<(), WalkError> {
         if self.obstacles.contains(&obstacle) {
             return Ok(());
         }
@@ -55,28 +59,28 @@ impl<const N: usize> Terrain<N> {
 
 /// A terrain as one plan sees it: every obstacle's radius is less by its cut.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Ground<'a> {
-    pub(super) floor: &'a Floor,
-    pub(super) obstacles: &'a [Obstacle],
-    pub(super) cuts: &'a [f32],
+pub(in crate::walk) struct Ground<'a> {
+    pub(in crate::walk) floor: &'a Floor,
+    pub(in crate::walk) obstacles: &'a [Obstacle],
+    pub(in crate::walk) cuts: &'a [f32],
 }
 
 impl<'a> Ground<'a> {
     /// The obstacles that are there, each with its index.
-    pub(super) fn solids(&self) -> impl Iterator<Item = (u8, Solid<'a>)> + use<'a> {
+    pub(in crate::walk) fn solids(&self) -> impl Iterator<Item = (u8, Solid<'a>)> + use<'a> {
         let all = self.obstacles.iter().zip(self.cuts).enumerate();
         all.filter(|(_, (_, cut_m))| cut_m.is_finite()).map(|(i, (of, &cut_m))| (i as u8, Solid { of, cut_m }))
     }
 
     /// Obstacle `i`.
-    pub(super) fn solid(&self, i: u8) -> Option<Solid<'a>> {
+    pub(in crate::walk) fn solid(&self, i: u8) -> Option<Solid<'a>> {
         let i = usize::from(i);
         Some(Solid { of: self.obstacles.get(i)?, cut_m: *self.cuts.get(i)? })
     }
 
     /// True when the straight way leaves the floor or passes through an obstacle other than the two that it
     /// touches from outside, whose indices are `touched`.
-    pub(super) fn blocks(&self, from: StagePoint, to: StagePoint, touched: [u8; 2]) -> bool {
+    pub(in crate::walk) fn blocks(&self, from: StagePoint, to: StagePoint, touched: [u8; 2]) -> bool {
         let leg = Leg::new(from, to);
         let others = self.solids().filter(|(i, _)| !touched.contains(i));
         let stops = |solid: Solid<'_>| solid.blocks(&leg) && !self.steps_down(&leg, solid.of.falls);
@@ -84,14 +88,14 @@ impl<'a> Ground<'a> {
     }
 
     /// True when the leg goes down over a side of the thing and up over none: then none of its sides is in the way.
-    pub(super) fn steps_down(&self, leg: &Leg, thing: Option<u8>) -> bool {
+    pub(in crate::walk) fn steps_down(&self, leg: &Leg, thing: Option<u8>) -> bool {
         let sides = self.solids().map(|(_, solid)| solid).filter(|solid| thing.is_some() && solid.of.falls == thing);
         let mut crossed = sides.filter_map(|solid| solid.crossed_down(leg)).peekable();
         crossed.peek().is_some() && crossed.all(|is_down| is_down)
     }
 
     /// Shortens the circle's free turn to where it leaves the floor or enters an obstacle.
-    pub(super) fn shorten(&self, circle: &mut Circle) {
+    pub(in crate::walk) fn shorten(&self, circle: &mut Circle) {
         self.floor.shorten(circle);
         self.solids().for_each(|(_, solid)| solid.shorten(circle));
     }

@@ -2,12 +2,12 @@
 
 use heapless::Vec;
 
-use super::error::WalkError;
-use super::obstacle::Obstacle;
 use crate::geom::{Convex, GeomError, Region, Rounded, StagePoint, StageVector, Stretch, polygon};
 use crate::limits as cap;
 use crate::props::{KeepOutError, Limit, Reach, physical};
 use crate::show::{PersonClass, Physical, PhysicalKind, Show, StepOver};
+use crate::walk::error::WalkError;
+use crate::walk::obstacle::Obstacle;
 
 /// A side higher than this above what adjoins cannot be walked over, metres.
 pub const RAISED_M: f32 = 0.02;
@@ -22,20 +22,20 @@ const GUIDED_M: f32 = 1.2;
 type Places = Vec<f32, { 4 * cap::PHYSICALS + 2 }>;
 
 /// How a walker takes steps.
-pub(super) struct Feet {
+pub(in crate::walk) struct Feet {
     body_m: f32,
     takes_steps: bool,
 }
 
 impl Feet {
-    pub(super) fn of(class: &PersonClass, reach: &Reach) -> Self {
+    pub(in crate::walk) fn of(class: &PersonClass, reach: &Reach) -> Self {
         let takes_steps = class.chair_m.is_none() && class.walk_width_m < GUIDED_M;
         Self { body_m: reach.body_m, takes_steps }
     }
 }
 
 /// Calls `add` with a wall for each stretch of side that the walker cannot walk over, grown by the body.
-pub(super) fn sides(
+pub(in crate::walk) fn sides(
     show: &Show,
     feet: &Feet,
     add: &mut impl FnMut(Obstacle) -> Result<(), WalkError>,

@@ -1,42 +1,42 @@
 //! How far one may go round a circle before it enters something.
 
-use super::tangent::Round;
 use crate::geom::{StagePoint, StageVector, meet, segment};
+use crate::walk::tangent::Round;
 
 /// A walk round a circle from a point of it, and how far it is free.
 ///
 /// The start lies outside of everything (the way that led there was checked), so that the first border
 /// ahead is where something is entered.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Circle {
-    pub(super) centre: StagePoint,
-    pub(super) radius_m: f32,
+pub(in crate::walk) struct Circle {
+    pub(in crate::walk) centre: StagePoint,
+    pub(in crate::walk) radius_m: f32,
     round: Round,
     start: StageVector,
     /// Radians that are free ahead of the start.
-    pub(super) free_rad: f32,
+    pub(in crate::walk) free_rad: f32,
 }
 
 impl Circle {
     /// Ahead of `start`, a unit normal, all of `most_rad` is free as yet.
-    pub(super) const fn new(round: Round, start: StageVector, most_rad: f32) -> Self {
+    pub(in crate::walk) const fn new(round: Round, start: StageVector, most_rad: f32) -> Self {
         Self { centre: round.centre, radius_m: round.radius_m, round, start, free_rad: most_rad }
     }
 
     /// Enters at the point `at` of the circle.
-    pub(super) fn enter_at(&mut self, at: StagePoint) {
+    pub(in crate::walk) fn enter_at(&mut self, at: StagePoint) {
         let turn = self.ahead(at - self.centre);
         self.free_rad = self.free_rad.min(turn);
     }
 
     /// Enters the disc.
-    pub(super) fn enter_disc(&mut self, middle: StagePoint, radius_m: f32) {
+    pub(in crate::walk) fn enter_disc(&mut self, middle: StagePoint, radius_m: f32) {
         let points = meet::circle_and_circle((self.centre, self.radius_m), (middle, radius_m));
         points.into_iter().flatten().for_each(|at| self.enter_at(at));
     }
 
     /// Enters through the side from `p` to `q`, where `counts` says so.
-    pub(super) fn enter_side(&mut self, p: StagePoint, q: StagePoint, counts: impl Fn(StagePoint) -> bool) {
+    pub(in crate::walk) fn enter_side(&mut self, p: StagePoint, q: StagePoint, counts: impl Fn(StagePoint) -> bool) {
         if segment::distance(self.centre, p, q) > self.radius_m {
             return;
         }
@@ -49,13 +49,18 @@ impl Circle {
     }
 
     /// Enters the circle about `middle` where `counts` says so of the direction from there.
-    pub(super) fn enter_arc(&mut self, middle: StagePoint, radius_m: f32, counts: impl Fn(StageVector) -> bool) {
+    pub(in crate::walk) fn enter_arc(
+        &mut self,
+        middle: StagePoint,
+        radius_m: f32,
+        counts: impl Fn(StageVector) -> bool,
+    ) {
         let points = meet::circle_and_circle((self.centre, self.radius_m), (middle, radius_m));
         points.into_iter().flatten().filter(|&at| counts(at - middle)).for_each(|at| self.enter_at(at));
     }
 
     /// True when it is walked round clockwise.
-    pub(super) fn is_clockwise(&self) -> bool {
+    pub(in crate::walk) fn is_clockwise(&self) -> bool {
         self.round.sense < 0.0
     }
 

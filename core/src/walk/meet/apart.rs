@@ -1,8 +1,8 @@
 //! How near two people come to each other.
 
-use super::least::{Facing, Sample, Search};
-use super::walker::Walker;
 use crate::geom::{StagePoint, StageVector};
+use crate::walk::meet::least::{Facing, Sample, Search};
+use crate::walk::walker::Walker;
 
 /// The moment at which two people are nearest.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -1,9 +1,9 @@
 //! A ring as an obstacle: its outer circle and the corners of its gap are bends, its hole is not.
 
-use super::obstacle::{Bend, LEAST_THICK_M};
-use super::obstacle_leg::Leg;
-use super::obstacle_reach::Circle;
 use crate::geom::{Ring, StagePoint, StageVector, meet, segment};
+use crate::walk::obstacle::leg::Leg;
+use crate::walk::obstacle::reach::Circle;
+use crate::walk::obstacle::{Bend, LEAST_THICK_M};
 
 /// How far a corner's arc and the outer circle that it joins overlap, radians and metres: where two circles
 /// touch from inside, rounding moves the touching point by millimetres and the outline by micrometres.
@@ -11,12 +11,12 @@ const JOINT: f32 = 2e-3;
 
 /// A ring with what is asked about it again and again worked out once.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct RingWall {
-    pub(super) centre: StagePoint,
-    pub(super) inner_m: f32,
-    pub(super) outer_m: f32,
+pub(in crate::walk) struct RingWall {
+    pub(in crate::walk) centre: StagePoint,
+    pub(in crate::walk) inner_m: f32,
+    pub(in crate::walk) outer_m: f32,
     /// By how much it is grown, metres.
-    pub(super) grown_m: f32,
+    pub(in crate::walk) grown_m: f32,
     mouth: Option<Mouth>,
 }
 
@@ -33,7 +33,7 @@ struct Mouth {
 }
 
 impl RingWall {
-    pub(super) fn of(ring: &Ring) -> Self {
+    pub(in crate::walk) fn of(ring: &Ring) -> Self {
         let (inner_m, outer_m) = ring.radii_m();
         let mouth = ring.gap_rad().map(|(middle_rad, half_rad)| {
             let heading = |rad: f32| StageVector::new(libm::cosf(rad), libm::sinf(rad));
@@ -48,12 +48,12 @@ impl RingWall {
     }
 
     /// The outer circle, and four corners where there is a gap.
-    pub(super) fn bends(&self) -> u8 {
+    pub(in crate::walk) fn bends(&self) -> u8 {
         if self.mouth.is_some() { 5 } else { 1 }
     }
 
     /// Bend `i`: the outer circle, then outer and inner corner of either end.
-    pub(super) fn bend(&self, i: u8, grown_m: f32) -> Option<Bend> {
+    pub(in crate::walk) fn bend(&self, i: u8, grown_m: f32) -> Option<Bend> {
         let Some(mouth) = self.mouth else {
             let sides = [StageVector::default(); 2];
             return (i == 0).then_some(Bend {
@@ -77,7 +77,7 @@ impl RingWall {
     }
 
     /// Distance from `p` to the ring before it was grown, metres; negative inside.
-    pub(super) fn core_distance(&self, p: StagePoint) -> f32 {
+    pub(in crate::walk) fn core_distance(&self, p: StagePoint) -> f32 {
         let v = p - self.centre;
         let radius_m = v.length();
         let across = (self.inner_m - radius_m).max(radius_m - self.outer_m);
@@ -97,7 +97,7 @@ impl RingWall {
     ///
     /// Beside the ends of the leg, the ends of the ring and the outer circle where the leg passes it,
     /// nothing can be nearest: from the hole the distance to the inner circle has no least inside a leg.
-    pub(super) fn distance_to(&self, leg: &Leg) -> f32 {
+    pub(in crate::walk) fn distance_to(&self, leg: &Leg) -> f32 {
         let mut least = self.core_distance(leg.from).min(self.core_distance(leg.to));
         for radius_m in [self.inner_m, self.outer_m] {
             for share in meet::line_and_circle((leg.from, leg.to), (self.centre, radius_m)).into_iter().flatten() {
@@ -119,7 +119,7 @@ impl RingWall {
     }
 
     /// Shortens the circle's free turn to where it enters the ring grown by `keep_m`.
-    pub(super) fn shorten(&self, keep_m: f32, circle: &mut Circle) {
+    pub(in crate::walk) fn shorten(&self, keep_m: f32, circle: &mut Circle) {
         for radius_m in [self.inner_m - keep_m, self.outer_m + keep_m] {
             if radius_m > 0.0 {
                 circle.enter_arc(self.centre, radius_m, |direction| self.is_material(direction));
@@ -139,7 +139,7 @@ impl RingWall {
     }
 
     /// True when `p` is in the gap, between the chord of its inner corners and the outer circle.
-    pub(super) fn has_in_mouth(&self, p: StagePoint) -> bool {
+    pub(in crate::walk) fn has_in_mouth(&self, p: StagePoint) -> bool {
         let off = p - self.centre;
         let chord_m = self.inner_m * self.mouth.map_or(1.0, |mouth| mouth.cosine);
         !self.is_material(off) && (chord_m..=self.outer_m).contains(&off.length())

@@ -1,11 +1,11 @@
 //! The least room along a way, whoever drew it.
 
-use super::obstacle::{Shape, Solid};
-use super::obstacle_leg::Leg;
-use super::path::Path;
-use super::terrain::{Ground, Terrain};
 use crate::geom::{StagePoint, StageVector, Stretch, meet, polygon};
 use crate::props::{Limit, Standing};
+use crate::walk::obstacle::leg::Leg;
+use crate::walk::obstacle::{Shape, Solid};
+use crate::walk::path::Path;
+use crate::walk::terrain::{Ground, Terrain};
 
 /// Where a way has least room.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -4,39 +4,39 @@ use crate::geom::{StagePoint, StageVector, segment};
 
 /// A straight way from one point to another.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Leg {
-    pub(super) from: StagePoint,
-    pub(super) to: StagePoint,
-    pub(super) along: StageVector,
+pub(in crate::walk) struct Leg {
+    pub(in crate::walk) from: StagePoint,
+    pub(in crate::walk) to: StagePoint,
+    pub(in crate::walk) along: StageVector,
     /// 1 / length², or 0 for a leg without length.
     inverse: f32,
 }
 
 impl Leg {
-    pub(super) fn new(from: StagePoint, to: StagePoint) -> Self {
+    pub(in crate::walk) fn new(from: StagePoint, to: StagePoint) -> Self {
         let along = to - from;
         let square = along.dot(along);
         Self { from, to, along, inverse: if square > 0.0 { 1.0 / square } else { 0.0 } }
     }
 
     /// Share of the leg that is nearest to `p`.
-    pub(super) fn share(&self, p: StagePoint) -> f32 {
+    pub(in crate::walk) fn share(&self, p: StagePoint) -> f32 {
         ((p - self.from).dot(self.along) * self.inverse).clamp(0.0, 1.0)
     }
 
     /// Point at a share of the leg; exact at both ends.
-    pub(super) fn point(&self, share: f32) -> StagePoint {
+    pub(in crate::walk) fn point(&self, share: f32) -> StagePoint {
         if share < 0.5 { self.from + self.along * share } else { self.to - self.along * (1.0 - share) }
     }
 
     /// Square of the distance from `p`.
-    pub(super) fn square_to(&self, p: StagePoint) -> f32 {
+    pub(in crate::walk) fn square_to(&self, p: StagePoint) -> f32 {
         let off = p - self.point(self.share(p));
         off.dot(off)
     }
 
     /// Square of the distance from the segment `p` to `q`: 0 when they cross.
-    pub(super) fn square_to_side(&self, p: StagePoint, q: StagePoint) -> f32 {
+    pub(in crate::walk) fn square_to_side(&self, p: StagePoint, q: StagePoint) -> f32 {
         let side = q - p;
         let (a, b) = (side.cross(self.from - p), side.cross(self.to - p));
         let (c, d) = (self.along.cross(p - self.from), self.along.cross(q - self.from));
