@@ -106,6 +106,6 @@ pub const WALK_OBSTACLES: usize = 200;
 pub const WALK_LABELS: usize = 820;
 
 /// Regions of one moving prop's way that are drawn each by itself; further ones are drawn as one with the last.
-pub const SWEEP_REGIONS: usize = 12;
+pub const SWEEP_REGIONS: usize = 8;
 /// Pieces of one moving prop's border that are kept while it is drawn.
-pub const SWEEP_PIECES: usize = 40;
+pub const SWEEP_PIECES: usize = 32;

@@ -153,6 +153,7 @@ impl Hand<'_> {
     }
 
     /// Draws the lines of what is called, that which matters most first.
+    #[inline(never)]
     fn lines<'p>(
         &self,
         scene: &mut Sheet<'_, '_>,
@@ -162,7 +163,9 @@ impl Hand<'_> {
     where
         Self: 'p,
     {
-        Ways::of(self.show, &self.sizes, called, (self.view.flow_ms, level)).draw(scene)
+        let mut ways = Ways::new(self.show, &self.sizes);
+        ways.fill(called, (self.view.flow_ms, level));
+        ways.draw(scene)
     }
 
     fn mark(&self, scene: &mut Sheet<'_, '_>, p: &CuePlace, state: MarkState, level: u8) -> Result<(), SceneFull> {

@@ -45,6 +45,7 @@ const COARSE_M: f32 = 0.004;
 const ALL_S: (f32, f32) = (0.0, f32::INFINITY);
 
 /// Draws the ways of everything that moves in a cue, what leaves too: until it has gone, the floor there is not free.
+#[inline(never)]
 pub(super) fn draw(
     scene: &mut Sheet<'_, '_>,
     sizes: &Sizes,
@@ -52,9 +53,21 @@ pub(super) fn draw(
     level: u8,
 ) -> Result<(), SceneFull> {
     let Some(cue) = cue else { return Ok(()) };
-    show.props_in(cue)
-        .iter()
-        .try_for_each(|state| Sweep::of(show, cue, state)?.map_or(Ok(()), |sweep| sweep.draw(scene, sizes, level)))
+    let states = show.props_in(cue).iter().filter(|state| travels(show, cue, state, ALL_S));
+    states.into_iter().try_for_each(|state| one(scene, sizes, (show, cue, state), level))
+}
+
+/// Draws one way. It is made where it stays: on the box's stack there is no room for a second one.
+#[inline(never)]
+fn one(
+    scene: &mut Sheet<'_, '_>,
+    sizes: &Sizes,
+    (show, cue, state): (&Show, &Cue, &CueProp),
+    level: u8,
+) -> Result<(), SceneFull> {
+    let mut way = Sweep { show, state, regions: Vec::new(), pieces: Vec::new(), band: Band::Overhead };
+    way.fill(cue)?;
+    way.draw(scene, sizes, level)
 }
 
 /// One moving prop.
@@ -67,36 +80,36 @@ struct Sweep<'s> {
     band: Band,
 }
 
-impl<'s> Sweep<'s> {
-    /// The way of a prop in a cue; `None` for one that does not travel, or passes overhead.
+impl Sweep<'_> {
+    /// Adds the ways of all parts that people can meet.
     ///
     /// # Errors
-    /// [`SceneFull`] when its way has more pieces than can be put together.
-    fn of(show: &'s Show, cue: &'s Cue, state: &'s CueProp) -> Result<Option<Self>, SceneFull> {
-        let Some(prop) = show.props.get(state.prop.index()).filter(|_| travels(show, cue, state, ALL_S)) else {
-            return Ok(None);
-        };
-        let mut all = Self { show, state, regions: Vec::new(), pieces: Vec::new(), band: Band::Overhead };
+    /// [`SceneFull`] when they have more pieces than can be put together.
+    #[inline(never)]
+    fn fill(&mut self, cue: &Cue) -> Result<(), SceneFull> {
+        let (show, state) = (self.show, self.state);
+        let Some(prop) = show.props.get(state.prop.index()) else { return Ok(()) };
         for (i, part) in show.parts_of(prop).iter().enumerate().filter(|(_, part)| strongest(part) != Band::Overhead) {
-            all.band = all.band.min(strongest(part));
-            if let Some(region) = all.direct(prop, part) {
-                all.add(region)?;
+            self.band = self.band.min(strongest(part));
+            if let Some(region) = self.direct(prop, part) {
+                self.add(region)?;
                 continue;
             }
             let mut done = Ok(());
             // A part whose shape gives no footprint has no way either: `check` names it.
             let _ = sweep(show, cue, state, i as u8, ALL_S, None, &mut |region| {
                 if done.is_ok() {
-                    done = all.add(region);
+                    done = self.add(region);
                 }
             });
             done?;
         }
-        Ok(Some(all).filter(|all| !all.regions.is_empty()))
+        Ok(())
     }
 
     /// The way of a part that is one region by a short sum: a swing that is low all the time, and what has corners and
     /// goes round a circle, of which only the outside is drawn. Its inside would need very many regions.
+    #[inline(never)]
     fn direct(&self, prop: &Prop, part: &Part) -> Option<Region> {
         let there = |at| footprint::of_part(self.show, part, &Placement { at, ..Placement::resting(prop) }).ok();
         match self.motion()? {
@@ -123,6 +136,7 @@ impl<'s> Sweep<'s> {
     }
 
     /// Adds a region; where there is no room the last one becomes the hull of both, which leaves nothing out.
+    #[inline(never)]
     fn add(&mut self, region: Region) -> Result<(), SceneFull> {
         let Err(region) = self.regions.push(region) else { return Ok(()) };
         let full = SceneFull { list: "pieces of a moving prop's way", capacity: cap::SWEEP_REGIONS };
@@ -130,7 +144,8 @@ impl<'s> Sweep<'s> {
         self.regions.last_mut().map(|last| *last = both).ok_or(full)
     }
 
-    fn draw(mut self, scene: &mut Sheet<'_, '_>, sizes: &Sizes, level: u8) -> Result<(), SceneFull> {
+    #[inline(never)]
+    fn draw(&mut self, scene: &mut Sheet<'_, '_>, sizes: &Sizes, level: u8) -> Result<(), SceneFull> {
         let spacing_m = libm::fmaxf(SPACING_M, polygon::perimeter(&self.show.floor.vertices) / ROUND_THE_FLOOR);
         let least_m = libm::fmaxf(DOT_LEAST.0, DOT_LEAST.1 * sizes.pitch_m);
         let half_m = libm::fmaxf(least_m, spacing_m * DOT) * 0.5;
@@ -156,10 +171,13 @@ impl<'s> Sweep<'s> {
         self.heads(scene, head_m, Pass { grow_m: 0.0, keyline: false })
     }
 
+    #[inline(never)]
     fn keep_pieces(&mut self) {
-        let (mut pieces, mut all_kept) = (Vec::new(), true);
+        let (pieces, mut all_kept) = (&mut self.pieces, true);
         union_outline(&self.regions, &mut |piece| all_kept &= pieces.push(piece).is_ok());
-        self.pieces = if all_kept { pieces } else { Vec::new() };
+        if !all_kept {
+            pieces.clear();
+        }
     }
 
     fn each_piece(&self, mut draw: impl FnMut(&Stretch) -> Result<(), SceneFull>) -> Result<(), SceneFull> {
@@ -208,6 +226,7 @@ impl<'s> Sweep<'s> {
 }
 
 /// A convex region that holds both; `None` for one with too many corners.
+#[inline(never)]
 fn hull(a: &Region, b: &Region) -> Option<Region> {
     let whole = |region: &Region| match region {
         Region::Rounded(set) => Some(set.clone()),

@@ -44,28 +44,26 @@ pub(super) struct Ways<'s> {
 }
 
 impl<'s> Ways<'s> {
-    /// The lines of `called`, of which those that matter most come first.
-    pub(super) fn of(
-        show: &'s Show,
-        sizes: &Sizes,
-        called: impl Iterator<Item = Called<'s>> + Clone,
-        (flow_ms, level): (u32, u8),
-    ) -> Self {
-        let mut all = Self { show, sizes: *sizes, ways: Vec::new(), marks: Vec::new() };
+    /// None yet.
+    pub(super) const fn new(show: &'s Show, sizes: &Sizes) -> Self {
+        Self { show, sizes: *sizes, ways: Vec::new(), marks: Vec::new() }
+    }
+
+    /// Adds the lines of `called`, of which those that matter most come first.
+    pub(super) fn fill(&mut self, called: impl Iterator<Item = Called<'s>> + Clone, (flow_ms, level): (u32, u8)) {
         if called.clone().all(|(place, _)| place.line.is_none()) {
-            return all;
+            return;
         }
-        let reach = |(place, _): Called<'s>| placed::reach(show, sizes, place);
+        let (show, sizes) = (self.show, self.sizes);
         // More than a show may have: dots of the last lines do not give way to the marks beyond.
-        all.marks.extend(called.clone().filter_map(reach).take(cap::MARKS));
+        self.marks.extend(called.clone().filter_map(|(p, _)| placed::reach(show, &sizes, p)).take(cap::MARKS));
         for (place, state) in called {
             let Some(line) = place.line.and_then(|l| show.lines.get(l.index())) else { continue };
-            let way = all.way(line, (place, state), (flow_ms, level));
-            if all.ways.push(way).is_err() {
+            let way = self.way(line, (place, state), (flow_ms, level));
+            if self.ways.push(way).is_err() {
                 break;
             }
         }
-        all
     }
 
     fn way(&self, line: &'s Line, (place, state): Called<'s>, (flow_ms, level): (u32, u8)) -> Way<'s> {
