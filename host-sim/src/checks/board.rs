@@ -2,7 +2,7 @@
 
 use underfoot_core::geom::{Region, StagePoint, StageVector, polygon, segment};
 use underfoot_core::props::ground::band_m;
-use underfoot_core::props::{Placement, footprint, reach};
+use underfoot_core::props::{Level, Placement, Reach, footprint, reach};
 use underfoot_core::show::{Band, Edge, Mark, MarkKind, PersonClass, PersonId, PropId, Show};
 use underfoot_core::units::Angle;
 
@@ -51,9 +51,10 @@ impl<'p> Board<'p> {
         self.show().classes.get(person.class.index())
     }
 
-    /// Body radius of a person, metres; 0.25 for one without a class.
+    /// From a person's place to the body's edge, metres: the body's radius, or half the chair's width where that is
+    /// more; 0.25 for one without a class.
     pub(super) fn radius_m(&self, person: PersonId) -> f32 {
-        self.class_of(person).map_or(0.25, |c| c.radius_m)
+        self.class_of(person).map_or(0.25, |class| Reach::of(self.show(), class, Level::Hard).body_m)
     }
 
     /// A person's own pace, metres per second; the slowest there is for one without a class.

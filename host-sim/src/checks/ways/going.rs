@@ -1,7 +1,6 @@
 //! Who goes where in a cue: everybody's way, and when they are where on it.
 
 use underfoot_core::geom::StagePoint;
-use underfoot_core::props::{Level, Reach};
 use underfoot_core::show::{Cue, LineId, LinePoint, MarkId};
 use underfoot_core::walk::timing::TURN_FROM_DEG;
 use underfoot_core::walk::{Path, Schedule, Timing, Walker, Way};
@@ -102,8 +101,7 @@ impl Going {
 
     /// Where the person is when: as fast as they walk by themselves, or as the cue's time asks, within what may be asked.
     pub(in crate::checks) fn walker<'g>(&'g self, board: &Board<'g>) -> Walker<'g> {
-        let body_m =
-            board.class_of(self.stand.person).map_or(0.25, |class| Reach::of(board.show(), class, Level::Hard).body_m);
+        let body_m = board.radius_m(self.stand.person);
         let way = match (self.points.as_slice(), self.limit_s(board)) {
             ([only], _) => Way::Stands(only.at),
             ([from, to], Some(limit_s)) if self.stand.line.is_none() && self.late_s(board) == 0.0 => {
