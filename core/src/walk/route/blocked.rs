@@ -2,19 +2,21 @@
 //!
 //! The room round props and furniture is shrunk, all of it alike, until a way opens: to a millimetre, by halving.
 //! That way leads through the narrowest place; there lie two things, one on either side, whose rooms overlap by
-//! what is missing: as far as one of them has to move away from the other. Where that opens nothing, bands of the
+//! what is missing: as far as one of them has to move away from the other, or from a level side of the floor. Where that
+//! opens nothing, bands of the
 //! floor and the room beside raised sides shrink too; and where even bare footprints leave no way, things are left
 //! out one by one.
 
 use heapless::Vec;
 
-use crate::geom::{StagePoint, StageVector, Stretch};
+use crate::geom::{StagePoint, Stretch};
 use crate::props::Limit;
 use crate::show::LinePoint;
 use crate::walk::error::{NoWay, WalkError};
 use crate::walk::obstacle::Solid;
 use crate::walk::path::Path;
 use crate::walk::route;
+use crate::walk::route::jaw::{Jaw, JawId, face_away};
 use crate::walk::route::search::Search;
 use crate::walk::route::work::{PlanWork, Shrink};
 use crate::walk::terrain::{Ground, Terrain};
@@ -25,8 +27,6 @@ const FOUND_M: f32 = 5e-4;
 const HALVINGS: u8 = 12;
 /// Steps along the way that opened, at which its sides are looked at, metres.
 const STEP_M: f32 = 0.02;
-/// Step for the direction in which a room grows, metres.
-const ASIDE_M: f32 = 1e-3;
 /// Things that leave too little room at one place.
 const NEAR: usize = 12;
 
@@ -37,8 +37,8 @@ type Line = Vec<LinePoint, 64>;
 #[derive(Clone, Copy)]
 struct Pinch {
     between: [Limit; 2],
-    /// Which obstacles; the same twice for the two ends of a ring.
-    obstacles: [usize; 2],
+    /// Which two; the same twice for the two ends of a ring.
+    jaws: [JawId; 2],
     at: StagePoint,
     missing_m: f32,
     /// By how much both rooms have to shrink.
@@ -112,8 +112,21 @@ impl<const N: usize> Case<'_, N> {
         Ok(self.pinch(&line, what))
     }
 
-    fn solids(&self) -> impl Iterator<Item = Solid<'_>> {
-        self.terrain.obstacles.iter().zip(&self.work.cuts).map(|(of, &cut_m)| Solid { of, cut_m })
+    /// The obstacle or level side of the floor, as this plan sees it.
+    fn jaw(&self, id: JawId) -> Option<Jaw<'_>> {
+        match id {
+            JawId::Thing(i) => {
+                let (of, &cut_m) = (self.terrain.obstacles.get(i)?, self.work.cuts.get(i)?);
+                Some(Jaw::Thing(Solid { of, cut_m }))
+            }
+            JawId::Level(side) => self.terrain.floor.level(side).map(|ends| Jaw::Level(side, ends)),
+        }
+    }
+
+    fn jaws(&self) -> impl Iterator<Item = (JawId, Jaw<'_>)> {
+        let things = (0..self.terrain.obstacles.len()).map(JawId::Thing);
+        let levels = (0..self.terrain.floor.sides()).map(JawId::Level);
+        things.chain(levels).filter_map(|id| self.jaw(id).map(|jaw| (id, jaw)))
     }
 
     /// The place along the line whose two sides have to shrink the most.
@@ -136,23 +149,23 @@ impl<const N: usize> Case<'_, N> {
 
     /// The two things on either side of `p` that have to shrink the most.
     fn pinch_at(&self, p: StagePoint, what: Shrink) -> Option<Pinch> {
-        let mut near: Vec<(usize, Solid<'_>, f32), NEAR> = Vec::new();
-        for (i, solid) in self.solids().enumerate() {
-            let room_m = solid.signed_distance(p);
-            if room_m < solid.of.growth_m.max(0.5) {
-                near.push((i, solid, room_m)).unwrap_or(());
+        let mut near: Vec<(JawId, Jaw<'_>, f32), NEAR> = Vec::new();
+        for (id, jaw) in self.jaws() {
+            let room_m = jaw.room_m(p);
+            if room_m < jaw.growth_m().max(0.5) {
+                near.push((id, jaw, room_m)).unwrap_or(());
             }
         }
         let mut worst: Option<Pinch> = None;
         for (k, &(i, a, room_a)) in near.iter().enumerate() {
             for &(j, b, room_b) in near.iter().skip(k) {
-                let shrinking = [a, b].iter().filter(|solid| what.takes(solid.of)).count() as f32;
+                let shrinking = [a, b].iter().filter(|jaw| jaw.shrinks(what)).count() as f32;
                 let missing_m = -(room_a + room_b);
                 let shrink_m = if shrinking > 0.0 { missing_m / shrinking } else { 0.0 };
-                let is_between = || if i == j { a.has_in_mouth(p) } else { faces_away(&a, &b, p) };
+                let is_between = || if i == j { a.has_in_mouth(p) } else { face_away(&a, &b, p) };
                 if shrink_m > worst.map_or(0.0, |known| known.shrink_m) && is_between() {
-                    let between = [a.of.limit, b.of.limit];
-                    worst = Some(Pinch { between, obstacles: [i, j], at: p, missing_m, shrink_m });
+                    let between = [a.limit(), b.limit()];
+                    worst = Some(Pinch { between, jaws: [i, j], at: p, missing_m, shrink_m });
                 }
             }
         }
@@ -163,8 +176,7 @@ impl<const N: usize> Case<'_, N> {
     fn refined(&self, pinch: Pinch, stretch: &Stretch, share: f32) -> Pinch {
         let room = |t: f32| {
             let at = stretch.point(t);
-            let of = |i: usize| self.solids().nth(i).map_or(0.0, |solid| solid.signed_distance(at));
-            pinch.obstacles.map(of).iter().sum::<f32>()
+            pinch.jaws.map(|id| self.jaw(id).map_or(0.0, |jaw| jaw.room_m(at))).iter().sum::<f32>()
         };
         let step = STEP_M / stretch.length().max(STEP_M);
         let (mut low, mut high) = ((share - step).max(0.0), (share + step).min(1.0));
@@ -199,8 +211,8 @@ impl<const N: usize> Case<'_, N> {
     fn named(&self, line: &[LinePoint], those: impl Fn(Limit) -> bool) -> Pinch {
         let (from, to) = self.ends;
         let middle = from + (to - from) * 0.5;
-        let (between, obstacles) = ([Limit::OffFloor; 2], [0; 2]);
-        let mut worst = Pinch { between, obstacles, at: middle, missing_m: 0.0, shrink_m: f32::NEG_INFINITY };
+        let (between, jaws) = ([Limit::OffFloor; 2], [JawId::Thing(0); 2]);
+        let mut worst = Pinch { between, jaws, at: middle, missing_m: 0.0, shrink_m: f32::NEG_INFINITY };
         for stretch in Path::new(line).stretches() {
             let steps = libm::ceilf(stretch.length() / STEP_M).max(1.0);
             for at in (0..=steps as u32).map(|i| stretch.point(i as f32 / steps)) {
@@ -214,17 +226,6 @@ impl<const N: usize> Case<'_, N> {
         }
         worst
     }
-}
-
-/// True when `p` has the two things on opposite sides.
-fn faces_away(a: &Solid<'_>, b: &Solid<'_>, p: StagePoint) -> bool {
-    let away = |solid: &Solid<'_>| {
-        let room = |x: f32, y: f32| solid.signed_distance(p + StageVector::new(x, y));
-        let slope =
-            StageVector::new(room(ASIDE_M, 0.0) - room(-ASIDE_M, 0.0), room(0.0, ASIDE_M) - room(0.0, -ASIDE_M));
-        slope.unit().unwrap_or_default()
-    };
-    away(a).dot(away(b)) < -0.5
 }
 
 /// True for limits of one prop, one physical thing or one side.

@@ -2,6 +2,7 @@
 
 pub(in crate::walk) mod blocked;
 pub(in crate::walk) mod check;
+mod jaw;
 pub(in crate::walk) mod search;
 pub(in crate::walk) mod work;
 
@@ -17,7 +18,7 @@ use crate::walk::route::check::check;
 use crate::walk::route::search::Search;
 use crate::walk::route::work::{GOAL, NONE, PlanWork, Shrink};
 use crate::walk::tangent::{self, Round, TOUCH_M};
-use crate::walk::terrain::floor::End;
+use crate::walk::terrain::gate::End;
 use crate::walk::terrain::{Ground, Terrain};
 
 /// A planned way.

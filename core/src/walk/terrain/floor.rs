@@ -1,14 +1,13 @@
-//! The floor's end, the bands along its sides, and the entries through them.
+//! The floor's end, and who may cross it where.
 
 use heapless::Vec;
 
-use crate::geom::{Convex, GeomError, Region, Rounded, StagePoint, Stretch, polygon, segment};
+use super::gate::{End, Gate};
+use crate::geom::{GeomError, StagePoint, Stretch, polygon, segment};
 use crate::limits as cap;
-use crate::props::{Limit, ground::band_m};
-use crate::show::{Edge, Entry, FloorOutline, Passage};
+use crate::props::Limit;
+use crate::show::{Edge, Entry, FloorOutline};
 use crate::walk::error::WalkError;
-use crate::walk::obstacle::Obstacle;
-use crate::walk::obstacle::band::Band;
 use crate::walk::obstacle::leg::Leg;
 use crate::walk::obstacle::reach::Circle;
 use crate::walk::tangent::TOUCH_M;
@@ -23,23 +22,6 @@ pub(in crate::walk) struct Floor {
     levels: Vec<bool, { cap::FLOOR_VERTICES }>,
     gates: Vec<Gate, { cap::ENTRIES }>,
     is_convex: bool,
-}
-
-/// An entry on its side of the floor.
-#[derive(Clone, Copy, Debug, PartialEq)]
-struct Gate {
-    side: u8,
-    /// Where it begins and ends along the side, metres from the side's first vertex.
-    span_m: (f32, f32),
-    passage: Passage,
-}
-
-/// Which way a stop at the edge is crossed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(in crate::walk) enum End {
-    Start,
-    Between,
-    Goal,
 }
 
 impl Floor {
@@ -127,6 +109,17 @@ impl Floor {
         }
     }
 
+    /// Number of its sides.
+    pub(in crate::walk) fn sides(&self) -> u8 {
+        self.outline.len() as u8
+    }
+
+    /// The ends of a side that is level: it has no band, so that it is no obstacle.
+    pub(in crate::walk) fn level(&self, side: u8) -> Option<(StagePoint, StagePoint)> {
+        let is_level = *self.levels.get(usize::from(side))?;
+        is_level.then(|| polygon::sides(&self.outline).nth(side.into())).flatten()
+    }
+
     /// The stretch stays on the floor: along a line the room to a side is least at an end of either.
     fn room_to_levels(&self, stretch: &Stretch, found: &mut impl FnMut(Limit, f32, StagePoint)) {
         let sides = polygon::sides(&self.outline).zip(&self.levels).enumerate().filter(|(_, (_, is_level))| **is_level);
@@ -161,99 +154,4 @@ impl Floor {
             circle.enter_side(a + off, b + off, |_| true);
         }
     }
-}
-
-impl Gate {
-    fn of(entry: &Entry, outline: &[StagePoint]) -> Option<Self> {
-        let far = |&(_, (a, b)): &(usize, (StagePoint, StagePoint))| segment::distance(entry.at, a, b);
-        let (i, (a, b)) = polygon::sides(outline).enumerate().min_by(|x, y| far(x).total_cmp(&far(y)))?;
-        let middle_m = a.distance(segment::nearest(entry.at, a, b));
-        let half_m = entry.width_m / 2.0;
-        Some(Self { side: i as u8, span_m: (middle_m - half_m, middle_m + half_m), passage: entry.passage })
-    }
-
-    fn has(&self, p: StagePoint, (a, b): (StagePoint, StagePoint)) -> bool {
-        let along_m = (b - a).unit().map_or(0.0, |u| u.dot(p - a));
-        along_m >= self.span_m.0 - TOUCH_M && along_m <= self.span_m.1 + TOUCH_M
-    }
-
-    fn lets(&self, end: End) -> bool {
-        match end {
-            End::Start => self.passage != Passage::Out,
-            End::Goal => self.passage != Passage::In,
-            End::Between => true,
-        }
-    }
-}
-
-type Gates = Vec<Gate, { cap::ENTRIES }>;
-
-/// Calls `add` with the bands along the sides, cut at the entries, and the discs that they end in at corners.
-pub(in crate::walk) fn bands(
-    floor: &FloorOutline,
-    entries: &[Entry],
-    add: &mut impl FnMut(Obstacle) -> Result<(), WalkError>,
-) -> Result<(), WalkError> {
-    let mut gates: Gates = entries.iter().filter_map(|entry| Gate::of(entry, &floor.vertices)).collect();
-    gates.sort_unstable_by(|a, b| a.span_m.0.total_cmp(&b.span_m.0));
-    for (i, (side, &edge)) in polygon::sides(&floor.vertices).zip(&floor.edges).enumerate() {
-        let depth_m = band_m(floor, edge);
-        if depth_m > 0.0 {
-            let here = gates.iter().filter(|g| usize::from(g.side) == i).map(|g| g.span_m);
-            pieces(side, depth_m, here, &mut |band| add(Obstacle::band(Limit::Edge(i as u8), band)))?;
-        }
-    }
-    corners(floor, &gates, add)
-}
-
-/// Calls `add` with what entries, given in their order along it, leave of a side's band.
-fn pieces(
-    (a, b): (StagePoint, StagePoint),
-    depth_m: f32,
-    entries: impl Iterator<Item = (f32, f32)>,
-    add: &mut impl FnMut(Band) -> Result<(), WalkError>,
-) -> Result<(), WalkError> {
-    let Some(along) = (b - a).unit() else { return Ok(()) };
-    let mut piece = |from_m: f32, to_m: f32, opens: [bool; 2]| {
-        let band = Band { from: a + along * from_m, along, length_m: to_m - from_m, depth_m, opens };
-        if to_m > from_m + AT_EDGE_M { add(band) } else { Ok(()) }
-    };
-    let (mut from_m, mut opens) = (0.0_f32, false);
-    for (start_m, end_m) in entries {
-        piece(from_m, start_m, [opens, true])?;
-        (from_m, opens) = (from_m.max(end_m), true);
-    }
-    piece(from_m, a.distance(b), [opens, false])
-}
-
-/// The round ends of the bands, at the corners where they lie on the floor and in no entry of their side.
-fn corners(
-    floor: &FloorOutline,
-    gates: &Gates,
-    add: &mut impl FnMut(Obstacle) -> Result<(), WalkError>,
-) -> Result<(), WalkError> {
-    let count = floor.vertices.len();
-    let vertex = |i: usize| floor.vertices.get(i % count).copied().unwrap_or_default();
-    for i in 0..count {
-        let before = (i + count - 1) % count;
-        let (here, into, out) = (vertex(i), vertex(i) - vertex(before), vertex(i + 1) - vertex(i));
-        let sides = [(before, into.length()), (i, 0.0)];
-        let depths = sides.map(|(side, along_m)| {
-            let is_open = |g: &Gate| usize::from(g.side) == side && g.span_m.0 <= along_m && g.span_m.1 >= along_m;
-            let depth_m = floor.edges.get(side).map_or(0.0, |&edge| band_m(floor, edge));
-            if gates.iter().any(is_open) { 0.0 } else { depth_m }
-        });
-        let (side, depth_m) = if depths[0] > depths[1] { (before, depths[0]) } else { (i, depths[1]) };
-        let is_reflex = into.cross(out) < 0.0;
-        if is_reflex || (into.dot(out) > 0.0 && depths[0] != depths[1]) {
-            add(disc(Limit::Edge(side as u8), here, depth_m)?)?;
-        }
-    }
-    Ok(())
-}
-
-fn disc(limit: Limit, at: StagePoint, radius_m: f32) -> Result<Obstacle, WalkError> {
-    let point = Convex::point(at).and_then(|core| Rounded::new(core, 0.0)).map_err(WalkError::Floor)?;
-    let grown = Obstacle::grown(limit, &Region::Rounded(point), radius_m).map_err(WalkError::Floor)?;
-    Ok(Obstacle { yields: false, ..grown })
 }

@@ -1,7 +1,9 @@
 //! What a walker goes round: the floor's end and its bands, props, furniture, raised sides.
 
+mod bands;
 pub(in crate::walk) mod cue;
 pub(in crate::walk) mod floor;
+pub(in crate::walk) mod gate;
 pub(in crate::walk) mod raised;
 
 use heapless::Vec;
@@ -13,7 +15,8 @@ use crate::walk::error::{Store, WalkError};
 use crate::walk::obstacle::leg::Leg;
 use crate::walk::obstacle::reach::Circle;
 use crate::walk::obstacle::{Obstacle, Solid};
-use crate::walk::terrain::floor::{Floor, bands};
+use crate::walk::terrain::bands::bands;
+use crate::walk::terrain::floor::Floor;
 
 /// What a walker of one class goes round, `N` things at most ([`crate::limits::WALK_OBSTACLES`] is the most
 /// that a plan takes). About 190 bytes for each, so the caller chooses.

@@ -80,3 +80,23 @@ fn a_bare_footprint_too_near_to_the_edge() {
     assert!(no_way.between.contains(&Limit::Edge(0)) && no_way.between.contains(&Limit::Physical(7)), "{no_way:?}");
     assert!((no_way.missing_m - 0.59).abs() < 1e-3, "{no_way:?}");
 }
+
+#[test]
+fn beside_a_level_edge_only_the_thing_can_move() {
+    // The studio with level edges: people walk up to them. The disc leaves 2 - 1.65 - 0.01 = 0.34 m at the far side and
+    // 0.36 m at the near one, and 0.4 m are asked for.
+    let corners = [p(-6.0, -2.0), p(6.0, -2.0), p(6.0, 2.0), p(-6.0, 2.0)];
+    let studio = |y: f32| {
+        let mut terrain = Terrain::bare(&floor(&corners, Edge::Level), &[]).unwrap();
+        terrain.push(Limit::Physical(7), &disc(0.0, y, 1.65), 0.4).unwrap();
+        terrain
+    };
+    let no_way = why(&studio(0.01), p(-5.0, 0.0), p(5.0, 0.0));
+    assert!(no_way.between.contains(&Limit::Edge(0)) && no_way.between.contains(&Limit::Physical(7)), "{no_way:?}");
+    assert!((no_way.missing_m - 0.04).abs() < 2e-3, "{no_way:?}");
+    assert!(no_way.at.distance(p(0.0, -2.0)) < 0.12, "{no_way:?}");
+    // Moved away by so much, it opens the way; by 2 mm less it does not.
+    for (y, opens) in [(0.01 + no_way.missing_m + 0.001, true), (0.01 + no_way.missing_m - 0.003, false)] {
+        assert_eq!(plan(&studio(y), &[p(-5.0, 0.0), p(5.0, 0.0)]).is_ok(), opens, "{y}");
+    }
+}

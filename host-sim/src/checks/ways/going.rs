@@ -2,7 +2,6 @@
 
 use underfoot_core::geom::StagePoint;
 use underfoot_core::show::{Cue, LineId, LinePoint, MarkId};
-use underfoot_core::walk::timing::TURN_FROM_DEG;
 use underfoot_core::walk::{Path, Schedule, Timing, Walker, Way};
 
 use crate::checks::board::Board;
@@ -169,18 +168,8 @@ impl Going {
     }
 
     fn timing(&self, board: &Board<'_>, pace_mps: f32) -> Timing {
-        let limits = &board.project.limits;
-        let is_chair = board.class_of(self.stand.person).is_some_and(|c| c.chair_m.is_some());
-        let said_s = self.stand.line.and_then(|l: LineId| board.project.line_turns_s.get(l.index()).copied().flatten());
-        Timing {
-            start_s: self.start_s,
-            pace_mps,
-            turn_s: if is_chair && said_s.is_none() { limits.turn_s } else { 0.0 },
-            turn_from_deg: TURN_FROM_DEG,
-            ramp_share: limits.ramp_share,
-            settle_s: limits.settle_s,
-            extra_s: said_s.unwrap_or(0.0),
-        }
+        let class = board.class_of(self.stand.person);
+        Timing { start_s: self.start_s, ..board.project.timing(self.stand.line, class, pace_mps) }
     }
 }
 
