@@ -1,12 +1,10 @@
 //! A fix that `check` prints for a picture is carried out on the show, as its words say, and the show is checked again:
 //! the finding is gone, and no stop and no fix has come that was not there.
 
-use underfoot_core::geom::StagePoint;
 use underfoot_core::show::{Layer, Name, Presence, PropId, Show, Wall};
-use underfoot_sim::checks::check;
-use underfoot_sim::cli::show_source;
-use underfoot_sim::findings::{Finding, FindingId, Report, Severity, parse_day};
+use underfoot_sim::findings::{Finding, FindingId, Report, Severity};
 use underfoot_sim::project::Project;
+use underfoot_tests::fix_words::{between, index, move_mark, number, place, project, report};
 
 const PICTURES: [FindingId; 5] = [
     FindingId::PaintedOver,
@@ -15,14 +13,6 @@ const PICTURES: [FindingId; 5] = [
     FindingId::OffWall,
     FindingId::CutByFrame,
 ];
-
-fn project(demo: &str) -> Project {
-    show_source::load(demo).unwrap_or_else(|refusal| panic!("{refusal}"))
-}
-
-fn report(project: &Project) -> Report {
-    check(project, parse_day("2026-06-01").expect("a day"))
-}
 
 /// What tells one fault from another, whatever its figure.
 fn key(f: &Finding) -> (FindingId, &str, Option<u32>, Option<&str>, Option<&str>) {
@@ -33,45 +23,12 @@ fn faults(report: &Report) -> impl Iterator<Item = &Finding> {
     report.findings.iter().filter(|f| f.severity != Severity::Note)
 }
 
-/// The text between two others.
-fn between<'t>(text: &'t str, from: &str, to: &str) -> Option<&'t str> {
-    let rest = text.split_once(from)?.1;
-    Some(if to.is_empty() { rest } else { rest.split_once(to)?.0 })
-}
-
-fn number(text: &str) -> f32 {
-    let word = text.split_whitespace().next().unwrap_or_default();
-    word.parse().unwrap_or_else(|_| panic!("no number in {text}"))
-}
-
-/// "0.70 m SR, 0.75 m DS": +X is stage left, +Y upstage.
-fn place(text: &str) -> StagePoint {
-    let (x, y) = text.split_once(", ").unwrap_or_else(|| panic!("no place in {text}"));
-    let side = |part: &str, minus: &str| if part.contains(minus) { -number(part) } else { number(part) };
-    StagePoint::new(side(x, " SR"), side(y, " DS"))
-}
-
-fn index<T>(list: &[T], name: &str, of: impl Fn(&T) -> &str) -> usize {
-    list.iter().position(|item| of(item) == name).unwrap_or_else(|| panic!("there is no {name}"))
-}
-
 /// Carries out the first of the ways that a fix names; false for one that needs more than a number changed.
 fn carry_out(project: &mut Project, finding: &Finding) -> bool {
     let fix = finding.fix.clone().unwrap_or_default();
     let first = fix.split(", or ").next().unwrap_or_default().to_owned();
     let way = [move_mark, change_layer, key_matte, leave_out, reframe, build_wall];
     way.iter().any(|way| way(project, finding, &first).is_some())
-}
-
-fn move_mark(project: &mut Project, _: &Finding, fix: &str) -> Option<()> {
-    let name = between(fix, "move mark ", " ")?;
-    let to = place(between(fix, "(to ", " of the centre")?);
-    let show = &mut project.show;
-    let mark = index(&show.marks, name, |m| &m.name);
-    let from = std::mem::replace(&mut show.marks[mark].at, to);
-    // Lines that the show file leads to the mark go with it.
-    show.line_points.iter_mut().filter(|p| p.at == from).for_each(|p| p.at = to);
-    Some(())
 }
 
 fn change_layer(project: &mut Project, finding: &Finding, fix: &str) -> Option<()> {

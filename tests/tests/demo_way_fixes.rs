@@ -1,12 +1,11 @@
 //! A remedy that `check` prints for a way is carried out on the show, as its words say, and the show is checked again:
 //! the finding is gone, and no stop about ways has come that was not there.
 
-use underfoot_core::geom::{StagePoint, StageVector};
+use underfoot_core::geom::StageVector;
 use underfoot_core::show::{LineId, MotionKind, Presence};
-use underfoot_sim::checks::check;
-use underfoot_sim::cli::show_source;
-use underfoot_sim::findings::{Finding, FindingId, Report, Severity, parse_day};
+use underfoot_sim::findings::{Finding, FindingId, Report, Severity};
 use underfoot_sim::project::{Project, parse, plan_line};
+use underfoot_tests::fix_words::{between, index, move_mark, number, place, project, report};
 
 const WAYS: [FindingId; 7] = [
     FindingId::PropMeetsPerson,
@@ -18,14 +17,6 @@ const WAYS: [FindingId; 7] = [
     FindingId::RaisedEdge,
 ];
 
-fn project(demo: &str) -> Project {
-    show_source::load(demo).unwrap_or_else(|refusal| panic!("{refusal}"))
-}
-
-fn report(project: &Project) -> Report {
-    check(project, parse_day("2026-06-01").expect("a day"))
-}
-
 fn faults(report: &Report) -> impl Iterator<Item = &Finding> {
     report.findings.iter().filter(|f| f.severity != Severity::Note && WAYS.contains(&f.id))
 }
@@ -35,41 +26,10 @@ fn key(f: &Finding) -> (FindingId, &str, Option<u32>, Option<&str>) {
     (f.id, &f.about, f.cue, f.who.as_deref())
 }
 
-/// The text between two others.
-fn between<'t>(text: &'t str, from: &str, to: &str) -> Option<&'t str> {
-    Some(text.split_once(from)?.1.split_once(to)?.0)
-}
-
-fn number(text: &str) -> f32 {
-    let word = text.split_whitespace().next().unwrap_or_default();
-    word.parse().unwrap_or_else(|_| panic!("no number in {text}"))
-}
-
-/// "0.70 m SR, 0.75 m DS": +X is stage left, +Y upstage.
-fn place(text: &str) -> StagePoint {
-    let (x, y) = text.split_once(", ").unwrap_or_else(|| panic!("no place in {text}"));
-    let side = |part: &str, minus: &str| if part.contains(minus) { -number(part) } else { number(part) };
-    StagePoint::new(side(x, " SR"), side(y, " DS"))
-}
-
-fn index<T>(list: &[T], name: &str, of: impl Fn(&T) -> &str) -> usize {
-    list.iter().position(|item| of(item) == name).unwrap_or_else(|| panic!("there is no {name}"))
-}
-
 fn carry_out(project: &mut Project, finding: &Finding) -> bool {
     let fix = finding.fix.clone().unwrap_or_default();
     let ways = [move_mark, announce, give_time, move_later, plan];
     ways.iter().any(|way| way(project, finding, &fix).is_some())
-}
-
-fn move_mark(project: &mut Project, _: &Finding, fix: &str) -> Option<()> {
-    let name = between(fix, "move mark ", " ")?;
-    let to = place(between(fix, "(to ", " of the centre")?);
-    let show = &mut project.show;
-    let mark = index(&show.marks, name, |m| &m.name);
-    let from = std::mem::replace(&mut show.marks[mark].at, to);
-    show.line_points.iter_mut().filter(|p| p.at == from).for_each(|p| p.at = to);
-    Some(())
 }
 
 fn announce(project: &mut Project, finding: &Finding, fix: &str) -> Option<()> {
