@@ -110,7 +110,7 @@ fn judge(board: &Board<'_>, report: &mut Report, encounter: &Encounter<'_>, outc
         }
         (_, Some(figure)) => {
             let lead_s = reach::REACTION_S + f32::from(board.show().latency_ms) / 1000.0;
-            let what = format!("{} has little time to get away from {name}, {lead_s:.2} s ahead of it", going.words);
+            let what = format!("{} would be near {name} if that went straight on for {lead_s:.2} s", going.words);
             let severity = if going.walks() { Severity::Fix } else { Severity::Note };
             (severity, what, figure, (outcome.spare.at_s, outcome.spare.place))
         }
