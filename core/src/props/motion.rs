@@ -109,7 +109,7 @@ const TOGETHER_S: f32 = 1e-3;
 
 /// Calls `look` with the times at which a cue must be looked at, ascending, seconds after its start: the
 /// start, the end of every move and of every announcement, and up to 24 in between when something moves,
-/// shared evenly by all that moves: over its move, or over one period.
+/// shared evenly by all that moves: over its move, or over one period from when it comes into the picture.
 pub fn moments(show: &Show, cue: &Cue, look: &mut impl FnMut(f32)) {
     let states = show.props_in(cue);
     let span_of = |s: &CueProp| lasts_s(show, s).or_else(|| period_s(show, s));
@@ -121,10 +121,12 @@ pub fn moments(show: &Show, cue: &Cue, look: &mut impl FnMut(f32)) {
     for state in states {
         appears_s(state).into_iter().chain(lasts_s(show, state)).for_each(&mut add);
         let span_s = span_of(state).unwrap_or(0.0);
+        // What goes on for ever is looked at from when it comes into the picture.
+        let from_s = period_s(show, state).and_then(|_| appears_s(state)).unwrap_or(0.0);
         // A period's end is its start again: it is left out, and the moments are as many.
         let steps = if lasts_s(show, state).is_some() { share + 1 } else { share };
         for i in 1..=share.min(steps.saturating_sub(1)) {
-            add(span_s * (i as f32 / steps as f32));
+            add(from_s + span_s * (i as f32 / steps as f32));
         }
     }
     times.sort_unstable_by(f32::total_cmp);

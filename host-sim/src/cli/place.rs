@@ -30,7 +30,7 @@ pub struct Args {
     /// So many seconds after the start of the cue
     #[arg(long, value_name = "SECONDS", default_value_t = 0.0, value_parser = parse_seconds)]
     after: f32,
-    /// Ask this box about its cue now: tcp:HOST:PORT, or a serial device
+    /// Ask this box about its cue now
     #[arg(long, value_name = "BOX", conflicts_with_all = ["cue", "after"])]
     to: Option<String>,
 }

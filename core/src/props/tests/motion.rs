@@ -149,4 +149,6 @@ fn a_cue_is_looked_at_at_its_ends_and_in_between() {
     let shared = times(&two);
     assert_eq!(shared.len(), 1 + 12 + 1 + 11 + 1);
     assert!(shared.windows(2).all(|w| w[0] < w[1]) && shared.contains(&5.0), "{shared:?}");
+    // What swings is looked at while it is in the picture, not before.
+    assert_eq!(shared.iter().filter(|&&t| t > 5.0 && t < 5.0 + 2.62 && t != 8.0).count(), 11 + 4, "{shared:?}");
 }
