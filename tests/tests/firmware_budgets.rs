@@ -1,7 +1,6 @@
 //! The box's images against `firmware/budgets.toml`: flash, static RAM, stack and instructions for one picture.
 
 use std::fmt;
-use std::thread;
 
 use underfoot_core::look::View;
 use underfoot_core::show::{CueId, Mode, Show};
@@ -90,15 +89,12 @@ fn pictures_of_the_small_stage_stay_within_their_instructions_and_all_within_the
         rig.finish();
         counted
     };
-    thread::scope(|scope| {
-        for (board, run) in Board::ALL.map(|board| (board, scope.spawn(move || measure(board)))) {
-            let counted = run.join().expect("counts");
-            within(&format!("{} compose", board.name()), counted[0].0.count, budgets.small_stage.compose);
-            within(&format!("{} paint", board.name()), counted[0].1.count, budgets.small_stage.paint);
-            let stack = counted.iter().map(|c| c.2).max().unwrap_or(0);
-            within(&format!("{} stack", board.name()), stack, budgets.box_image.stack);
-        }
-    });
+    for (board, counted) in Board::on_each(measure) {
+        within(&format!("{} compose", board.name()), counted[0].0.count, budgets.small_stage.compose);
+        within(&format!("{} paint", board.name()), counted[0].1.count, budgets.small_stage.paint);
+        let stack = counted.iter().map(|c| c.2).max().unwrap_or(0);
+        within(&format!("{} stack", board.name()), stack, budgets.box_image.stack);
+    }
 }
 
 #[test]

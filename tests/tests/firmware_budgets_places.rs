@@ -1,8 +1,6 @@
 //! What answers about places take on the device, against `firmware/budgets.toml`: instructions of the live answer for a
 //! full show and of the small stage's zones, and the stack of both.
 
-use std::thread;
-
 use underfoot_core::device::memory::BoxWork;
 use underfoot_core::show::{CueId, Show};
 use underfoot_core::zones::ZoneStore;
@@ -55,26 +53,21 @@ fn zone(rig: &mut Rig, board: Board) -> (u64, u32) {
 #[test]
 fn the_live_answer_and_zones_stay_within_their_instructions_and_stack() {
     let budget = Budgets::load().places;
-    thread::scope(|scope| {
-        let measured = Board::ALL.map(|board| {
-            scope.spawn(move || {
-                let mut rig = Rig::start(board, Profile::Release, true, 400);
-                let (live, zone) = (live(&mut rig, board), zone(&mut rig, board));
-                rig.finish();
-                (board, live, zone)
-            })
-        });
-        for run in measured {
-            let (board, live, zone) = run.join().expect("counts");
-            let [none, all] = live.0;
-            within(&format!("{} live update", board.name()), none, budget.update);
-            within(&format!("{} live update, all covered", board.name()), all, budget.update_all_covered);
-            within(&format!("{} zone", board.name()), zone.0, budget.zone);
-            // The live answer comes first: the stack's depth never shrinks.
-            within(&format!("{} stack of live updates", board.name()), live.1.into(), budget.update_stack);
-            within(&format!("{} stack of zones", board.name()), zone.1.into(), budget.zone_stack);
-        }
-    });
+    let measure = |board: Board| {
+        let mut rig = Rig::start(board, Profile::Release, true, 400);
+        let answers = (live(&mut rig, board), zone(&mut rig, board));
+        rig.finish();
+        answers
+    };
+    for (board, (live, zone)) in Board::on_each(measure) {
+        let [none, all] = live.0;
+        within(&format!("{} live update", board.name()), none, budget.update);
+        within(&format!("{} live update, all covered", board.name()), all, budget.update_all_covered);
+        within(&format!("{} zone", board.name()), zone.0, budget.zone);
+        // The live answer comes first: the stack's depth never shrinks.
+        within(&format!("{} stack of live updates", board.name()), live.1.into(), budget.update_stack);
+        within(&format!("{} stack of zones", board.name()), zone.1.into(), budget.zone_stack);
+    }
 }
 
 #[test]

@@ -2,7 +2,6 @@
 //! on an emulated Cortex-M4F and on an emulated Cortex-M7.
 
 use std::collections::BTreeSet;
-use std::thread;
 
 use underfoot_core::show::{CueId, Show};
 use underfoot_firmware::rig::live::{CameraAsk, UNANSWERED};
@@ -84,12 +83,7 @@ fn worth_comparing(cases: &[Case]) {
 fn host_m4f_and_m7_trace_the_same_zones_and_hide_the_same_marks() {
     let cases = cases();
     worth_comparing(&cases);
-    thread::scope(|scope| {
-        for board in Board::ALL {
-            let cases = &cases;
-            scope.spawn(move || compare(board, cases));
-        }
-    });
+    Board::on_each(|board| compare(board, &cases));
 }
 
 #[test]

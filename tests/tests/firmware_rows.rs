@@ -2,8 +2,6 @@
 //! emulated Cortex-M7. The emulator's arithmetic is IEEE 754's own, so equality says that the core leaves nothing to
 //! the platform.
 
-use std::thread;
-
 use underfoot_core::device::Memory;
 use underfoot_core::look::{MarkState, Shown, View};
 use underfoot_core::show::{CueId, Mode, Show};
@@ -102,12 +100,7 @@ fn the_states_are_worth_comparing() {
 #[test]
 fn host_m4f_and_m7_paint_the_same_rows_in_release() {
     let cases = cases(STATES);
-    thread::scope(|scope| {
-        for board in Board::ALL {
-            let cases = &cases;
-            scope.spawn(move || compare(board, Profile::Release, cases));
-        }
-    });
+    Board::on_each(|board| compare(board, Profile::Release, &cases));
 }
 
 #[test]

@@ -2,7 +2,6 @@
 //! Cortex-M4F and on an emulated Cortex-M7; and what planning takes, against `firmware/budgets.toml`.
 
 use std::collections::BTreeSet;
-use std::thread;
 
 use underfoot_core::geom::{StagePoint, StageVector};
 use underfoot_core::show::{PartShape, Show};
@@ -78,12 +77,7 @@ fn the_questions_are_worth_comparing() {
 fn host_m4f_and_m7_plan_the_same_ways() {
     let cases = cases();
     worth_comparing(&cases);
-    thread::scope(|scope| {
-        for board in Board::ALL {
-            let cases = &cases;
-            scope.spawn(move || compare(board, cases));
-        }
-    });
+    Board::on_each(|board| compare(board, &cases));
 }
 
 #[test]
@@ -147,15 +141,11 @@ fn measure(board: Board) -> (u64, u64, u32) {
 #[test]
 fn planning_stays_within_its_instructions_and_stack() {
     let budget = Budgets::load().walk;
-    thread::scope(|scope| {
-        let measured = Board::ALL.map(|board| scope.spawn(move || (board, measure(board))));
-        for run in measured {
-            let (board, (small, crowd, stack)) = run.join().expect("counts");
-            within(&format!("{} re-plan", board.name()), small, budget.re_plan);
-            within(&format!("{} re-plan, crowded", board.name()), crowd, budget.re_plan_crowded);
-            within(&format!("{} stack of planning", board.name()), stack.into(), budget.stack);
-        }
-    });
+    for (board, (small, crowd, stack)) in Board::on_each(measure) {
+        within(&format!("{} re-plan", board.name()), small, budget.re_plan);
+        within(&format!("{} re-plan, crowded", board.name()), crowd, budget.re_plan_crowded);
+        within(&format!("{} stack of planning", board.name()), stack.into(), budget.stack);
+    }
 }
 
 #[test]

@@ -1,8 +1,8 @@
 //! The default paces and widths beside published ones.
 
 use underfoot_core::show::{PersonClass, Show};
-use underfoot_core::walk::timing::MOST_MPS;
-use underfoot_sim::project::parse;
+use underfoot_core::walk::Timing;
+use underfoot_sim::project::{Project, parse};
 
 /// One foot, metres.
 const FOOT_M: f32 = 0.3048;
@@ -21,13 +21,18 @@ const TURNING_M: f32 = 60.0 * FOOT_M / 12.0;
 
 const ROLES: [&str; 5] = ["presenter", "performer", "guest", "guided", "wheelchair"];
 
-fn class_of(role: &str) -> PersonClass {
+/// A demo with one more person, and without limits of its own.
+fn with_extra(role: &str) -> Project {
     let text = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/../host-sim/demos/clock-cabinet.toml"));
     let mut text = text.expect("a demo");
     text.push_str(&format!(
         "\n[[person]]\nname = \"Extra\"\nheight_m = 1.7\nrole = \"{role}\"\nwho = \"white-circle\"\n"
     ));
-    let project = parse("extra.toml", &text).expect("a show with one more person");
+    parse("extra.toml", &text).expect("a show with one more person")
+}
+
+fn class_of(role: &str) -> PersonClass {
+    let project = with_extra(role);
     let show: &Show = &project.show;
     let person = show.people.iter().find(|p| p.name == "Extra").expect("the person");
     show.classes[person.class.index()].clone()
@@ -42,7 +47,7 @@ fn nobody_is_planned_to_walk_faster_than_slow_walkers_do() {
         assert!(pace <= slowest, "{role} at {pace}");
     }
     // What may be asked is more than what is usual at crossings, but no more than once was, and a comfortable pace of some.
-    let asked = MOST_MPS;
+    let asked = with_extra("guest").limits.pace_mps;
     assert!((USUAL_MPS..=FORMER_MPS.min(COMFORTABLE_MPS[1])).contains(&asked), "{asked}");
 }
 
@@ -59,4 +64,13 @@ fn corridors_beside_the_clear_width_of_wheels() {
     // A chair turns on the spot inside the circle that is asked for.
     let (width, length) = class_of("wheelchair").chair_m.expect("a chair");
     assert!(width.hypot(length) < TURNING_M, "{width} {length}");
+}
+
+/// A show that says nothing of times is walked as the core walks: desk and box may not differ.
+#[test]
+fn the_desks_defaults_are_the_cores() {
+    for role in ROLES {
+        let class = class_of(role);
+        assert_eq!(with_extra(role).timing(None, Some(&class), class.pace_mps), Timing::of(&class), "{role}");
+    }
 }

@@ -49,6 +49,12 @@ pub fn locate(vertices: &[StagePoint], p: StagePoint) -> Place {
     if winding == 0 { Place::Outside } else { Place::Inside }
 }
 
+/// The side nearest to `p`, the first of several, and its index; `None` without vertices.
+pub fn nearest_side(vertices: &[StagePoint], p: StagePoint) -> Option<(usize, (StagePoint, StagePoint))> {
+    let far = |&(_, (a, b)): &(usize, (StagePoint, StagePoint))| segment::distance(p, a, b);
+    sides(vertices).enumerate().min_by(|x, y| far(x).total_cmp(&far(y)))
+}
+
 /// True when `p` is inside or on the boundary: the polygon is closed.
 pub fn contains(vertices: &[StagePoint], p: StagePoint) -> bool {
     locate(vertices, p) != Place::Outside

@@ -6,15 +6,13 @@
 
 use heapless::Vec;
 
-use crate::geom::{Convex, Region, Rounded, StageVector, Stretch, polygon};
+use crate::geom::{Convex, Region, Rounded, Stretch, polygon};
 use crate::limits as cap;
 use crate::paint::SceneFull;
 use crate::props::outline::union_outline;
 use crate::props::sweep::travels;
 use crate::props::{Placement, footprint, sweep};
-use crate::show::props::BODY_TOP_M;
 use crate::show::{Band, Cue, CueProp, MotionKind, Part, PartShape, Prop, Show};
-use crate::units::Angle;
 
 use super::frame::Frame;
 use super::ink;
@@ -91,7 +89,7 @@ impl Sweep<'_> {
         let Some(prop) = show.props.get(state.prop.index()) else { return Ok(()) };
         for (i, part) in show.parts_of(prop).iter().enumerate().filter(|(_, part)| strongest(part) != Band::Overhead) {
             self.band = self.band.min(strongest(part));
-            if let Some(region) = self.direct(prop, part) {
+            if let Some(region) = self.round(prop, part) {
                 self.add(region)?;
                 continue;
             }
@@ -107,28 +105,15 @@ impl Sweep<'_> {
         Ok(())
     }
 
-    /// The way of a part that is one region by a short sum: a swing that is low all the time, and what has corners and
-    /// goes round a circle, of which only the outside is drawn. Its inside would need very many regions.
+    /// What has corners and goes round a circle: only the outside of its way is drawn. The inside would need very many
+    /// regions.
     #[inline(never)]
-    fn direct(&self, prop: &Prop, part: &Part) -> Option<Region> {
-        let there = |at| footprint::of_part(self.show, part, &Placement { at, ..Placement::resting(prop) }).ok();
-        match self.motion()? {
-            MotionKind::Circle { centre, radius_m, .. } => {
-                let PartShape::Polygon(_) = part.shape else { return None };
-                there(centre)?.grown(radius_m).ok()
-            }
-            MotionKind::Pendulum { pivot, length_m, swing_deg, plane_deg, .. } => {
-                let (sin, cos) = Angle::from_degrees(swing_deg).sin_cos();
-                if part.bottom_m + length_m * (1.0 - cos) >= BODY_TOP_M {
-                    return None;
-                }
-                let (way_y, way_x) = Angle::from_degrees(plane_deg).sin_cos();
-                let reach = StageVector::new(way_x, way_y) * (length_m * sin);
-                let Region::Rounded(set) = there(pivot - reach)? else { return None };
-                set.swept(reach * 2.0).ok().map(Region::Rounded)
-            }
-            _ => None,
-        }
+    fn round(&self, prop: &Prop, part: &Part) -> Option<Region> {
+        let (MotionKind::Circle { centre, radius_m, .. }, PartShape::Polygon(_)) = (self.motion()?, part.shape) else {
+            return None;
+        };
+        let there = Placement { at: centre, ..Placement::resting(prop) };
+        footprint::of_part(self.show, part, &there).ok()?.grown(radius_m).ok()
     }
 
     fn motion(&self) -> Option<MotionKind> {

@@ -138,8 +138,7 @@ impl Opening {
     /// The entry in the side that it is nearest to; `None` when that side has no length.
     pub(crate) fn of(entry: &Entry, floor: &FloorOutline) -> Option<Self> {
         let outline = floor.vertices.as_slice();
-        let far = |&(_, (a, b)): &(usize, (StagePoint, StagePoint))| segment::distance(entry.at, a, b);
-        let (i, (a, b)) = polygon::sides(outline).enumerate().min_by(|x, y| far(x).total_cmp(&far(y)))?;
+        let (i, (a, b)) = polygon::nearest_side(outline, entry.at)?;
         let along = (b - a).unit()?;
         Some(Self {
             edge: i as u8,

@@ -9,7 +9,7 @@ use heapless::Vec;
 
 use super::{Placement, Reach, footprint, physical};
 use crate::geom::{GeomError, Region, Rounded, StagePoint};
-use crate::show::{Band, Cue, Part, PropId, Show};
+use crate::show::{Cue, Name, Part, PropId, Show};
 
 /// What a person would stand too near to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -27,6 +27,18 @@ pub enum Limit {
     },
     /// A physical thing.
     Physical(u8),
+}
+
+impl Limit {
+    /// The name of the prop or the physical thing; `None` for the floor's sides and its end, and for what the show
+    /// does not have.
+    pub fn name<'s>(&self, show: &'s Show) -> Option<&'s Name> {
+        match *self {
+            Self::Part { prop, .. } => show.props.get(prop.index()).map(|p| &p.name),
+            Self::Physical(i) => show.physicals.get(usize::from(i)).map(|p| &p.name),
+            Self::Edge(_) | Self::OffFloor => None,
+        }
+    }
 }
 
 /// One keep-out: a region that the midpoint between a person's heels must not enter.
@@ -70,7 +82,7 @@ impl KeepOut {
 /// # Errors
 /// [`GeomError`] as [`footprint::of_part`].
 pub fn of_part(show: &Show, part: &Part, placement: &Placement, reach: &Reach) -> Result<Option<Region>, GeomError> {
-    if !part.reaches(Band::Contact) && !part.reaches(Band::Body) {
+    if !part.meets_bodies() {
         return Ok(None);
     }
     let still = footprint::of_part(show, part, placement)?;

@@ -9,8 +9,8 @@ const CORNER_SLACK_M: f32 = 1e-3;
 
 /// Sharp ends, and rounded corners whose arcs fit their legs.
 pub(super) fn corners_fit(points: &[LinePoint]) -> Result<(), ShowFault> {
-    let is_round = |p: Option<&LinePoint>| p.is_none_or(|p| p.bend_m > 0.0);
-    if is_round(points.first()) || is_round(points.last()) {
+    let is_stop = |p: Option<&LinePoint>| p.is_some_and(LinePoint::is_stop);
+    if !is_stop(points.first()) || !is_stop(points.last()) {
         return Err(ShowFault::BadPolygon);
     }
     let mut used_m = 0.0;

@@ -79,6 +79,11 @@ impl LinePoint {
     pub const fn sharp(at: StagePoint) -> Self {
         Self { at, bend_m: 0.0 }
     }
+
+    /// True for a point that people gave: an end of the line, or one that it leads by way of.
+    pub fn is_stop(&self) -> bool {
+        self.bend_m == 0.0
+    }
 }
 
 /// A route for people.

@@ -77,6 +77,11 @@ pub struct Part {
 }
 
 impl Part {
+    /// True when a body can meet the part: it reaches into the contact or the body band.
+    pub fn meets_bodies(&self) -> bool {
+        self.reaches(Band::Contact) || self.reaches(Band::Body)
+    }
+
     /// True when the part reaches into `band`; touching its limit from outside does not count.
     pub fn reaches(&self, band: Band) -> bool {
         let (low, high) = match band {

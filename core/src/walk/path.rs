@@ -43,6 +43,11 @@ impl<'p> Path<'p> {
         self.points
     }
 
+    /// The places that people gave, in walking order: its ends and what it leads by way of.
+    pub fn stops(&self) -> impl Iterator<Item = StagePoint> + use<'p> {
+        self.points.iter().filter(|p| p.is_stop()).map(|p| p.at)
+    }
+
     /// Its lines and arcs in walking order, none without length.
     pub fn stretches(&self) -> impl Iterator<Item = Stretch> + use<'p> {
         let points = self.points;

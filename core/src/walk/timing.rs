@@ -14,8 +14,6 @@ pub const SETTLE_S: f32 = 0.7;
 pub const WHEELS_TURN_S: f32 = 1.5;
 /// The least change of direction that is a bend for [`WHEELS_TURN_S`], degrees.
 pub const TURN_FROM_DEG: f32 = 30.0;
-/// The fastest that anybody is asked to walk unless a show says otherwise, metres per second (common practice).
-pub const MOST_MPS: f32 = 1.2;
 
 /// What a walk costs in time.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -5,7 +5,7 @@ use underfoot_core::geom::{StagePoint, StageVector};
 use underfoot_core::limits;
 use underfoot_core::props::{Limit, Standing};
 use underfoot_core::show::{Cue, LineId, LinePoint, Show};
-use underfoot_core::walk::{NoWay, PlanWork, Route, Terrain, WalkError, shortest};
+use underfoot_core::walk::{NoWay, Path, PlanWork, Route, Terrain, WalkError, shortest};
 use underfoot_core::zones::Bound;
 
 use super::zone::bound_bytes;
@@ -87,8 +87,7 @@ impl WalkRoom {
         let line = show.lines.get(usize::from(ask.line))?;
         let walks = |line: LineId| line.index() == usize::from(ask.line);
         let class = walker(show, cue, walks)?;
-        let given = show.points_of(line).iter().filter(|point| point.bend_m == 0.0);
-        let stops: Vec<StagePoint, POINTS> = given.map(|point| point.at).collect();
+        let stops: Vec<StagePoint, POINTS> = Path::new(show.points_of(line)).stops().collect();
         self.points.clear();
         let terrain = match Terrain::<THINGS>::of(show, cue, show.classes.get(class)?, line.corridor_m) {
             Ok(terrain) => terrain,

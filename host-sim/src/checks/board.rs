@@ -3,7 +3,7 @@
 use underfoot_core::geom::{Region, StagePoint, StageVector, polygon, segment};
 use underfoot_core::props::ground::band_m;
 use underfoot_core::props::{Level, Placement, Reach, footprint, reach};
-use underfoot_core::show::{Band, Edge, Mark, MarkKind, PersonClass, PersonId, PropId, Show};
+use underfoot_core::show::{Edge, Mark, MarkKind, PersonClass, PersonId, PropId, Show};
 use underfoot_core::units::Angle;
 
 use super::cast::{Cast, cast};
@@ -153,7 +153,7 @@ impl Board<'_> {
         let Some(prop) = show.props.get(prop.index()) else { return Vec::new() };
         let placement = Placement { at: place, ..Placement::resting(prop) };
         let parts = show.parts_of(prop).iter();
-        let met = parts.filter(|part| part.reaches(Band::Contact) || part.reaches(Band::Body));
+        let met = parts.filter(|part| part.meets_bodies());
         met.filter_map(|part| footprint::of_part(show, part, &placement).ok()).collect()
     }
 }

@@ -3,7 +3,7 @@
 use underfoot_core::geom::{Region, StagePoint};
 use underfoot_core::props::reach::MOVING_M;
 use underfoot_core::props::sweep;
-use underfoot_core::show::{Band, MarkId, PersonId};
+use underfoot_core::show::{MarkId, PersonId};
 
 use super::board::{Board, distance};
 use super::cast::{Cast, There};
@@ -65,7 +65,7 @@ fn swept(board: &Board<'_>, cue: usize, there: &There) -> Vec<Region> {
     let (show, mut regions) = (board.show(), Vec::new());
     let (Some(cue), Some(state)) = (show.cues.get(cue), show.cue_props.get(there.index)) else { return regions };
     let parts = show.props.get(there.prop.index()).map(|p| show.parts_of(p)).unwrap_or_default();
-    for (i, _) in (0u8..).zip(parts).filter(|(_, p)| p.reaches(Band::Contact) || p.reaches(Band::Body)) {
+    for (i, _) in (0u8..).zip(parts).filter(|(_, p)| p.meets_bodies()) {
         // A part whose shape cannot be used has been refused when the show was loaded.
         let _ = sweep(show, cue, state, i, (0.0, f32::INFINITY), None, &mut |region| regions.push(region));
     }

@@ -1,7 +1,7 @@
 //! Props that appear among people: announced on the floor long enough?
 
 use underfoot_core::props::Placement;
-use underfoot_core::show::{Band, Cue, CueProp, Part, Presence, Prop, Show, Timecode};
+use underfoot_core::show::{Cue, CueProp, Part, Presence, Prop, Show, Timecode};
 
 use super::board::Board;
 use super::change::Change;
@@ -41,7 +41,7 @@ fn states(show: &Show, cue: usize) -> impl Iterator<Item = (usize, &CueProp)> {
 }
 
 fn bodily<'s>(show: &'s Show, prop: &Prop) -> impl Iterator<Item = &'s Part> + use<'s> {
-    show.parts_of(prop).iter().filter(|part| part.reaches(Band::Contact) || part.reaches(Band::Body))
+    show.parts_of(prop).iter().filter(|part| part.meets_bodies())
 }
 
 /// For how long a prop is announced before it comes into the picture in a cue, seconds; `None` when it does not,

@@ -152,7 +152,7 @@ fn on_line(board: &Board<'_>, report: &mut Report, cast: &Cast, stand: &Stand) -
         let beside = nearest.map_or(String::new(), |(name, _)| format!(" beside {name}"));
         let all: Vec<Region> = props.iter().flat_map(|(_, r)| r.iter().cloned()).collect();
         // A round bend leaves the chair the choice where on it and beside it to turn.
-        let is_sharp = points.iter().any(|p| p.bend_m == 0.0 && p.at.distance(at) < SHARP_M);
+        let is_sharp = points.iter().any(|p| p.is_stop() && p.at.distance(at) < SHARP_M);
         let at_m = room_m(board, &all, at);
         let beside_m = shifts().map(|v| room_m(board, &all, at + v)).fold(at_m, f32::max);
         let turn = Turn {

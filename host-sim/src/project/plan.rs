@@ -7,7 +7,7 @@
 use underfoot_core::geom::StagePoint;
 use underfoot_core::limits;
 use underfoot_core::show::{Cue, CueId, LineId, LinePoint, Name, Person, PersonClass, PersonId, Show};
-use underfoot_core::walk::{PlanWork, Terrain, WalkError, shortest};
+use underfoot_core::walk::{Path, PlanWork, Terrain, WalkError, shortest};
 
 use super::model::{LineWish, NoWayAt};
 
@@ -26,7 +26,7 @@ const EYE_BELOW_TOP_M: f32 = 0.12;
 /// [`NoWayAt`], with the cues whose props bar the way: as few as are enough.
 pub fn plan_line(show: &Show, line: LineId, wish: &LineWish) -> Result<Vec<LinePoint>, NoWayAt> {
     let Some(found) = show.lines.get(line.index()) else { return Ok(Vec::new()) };
-    let stops: Vec<_> = show.points_of(found).iter().filter(|p| p.bend_m == 0.0).map(|p| p.at).collect();
+    let stops: Vec<_> = Path::new(show.points_of(found)).stops().collect();
     let class = most_demanding(&walkers(show, line, wish));
     let cues = cues_with(show, line);
     let among = |ids: &[CueId]| {

@@ -16,6 +16,16 @@ impl Board {
     /// Both boards.
     pub const ALL: [Self; 2] = [Self::An386, Self::An500];
 
+    /// Runs the same on both boards at once.
+    pub fn on_each<T: Send>(run: impl Fn(Self) -> T + Sync) -> [(Self, T); 2] {
+        std::thread::scope(|scope| {
+            let run = &run;
+            let started = Self::ALL.map(|board| (board, scope.spawn(move || run(board))));
+            started
+                .map(|(board, handle)| (board, handle.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))))
+        })
+    }
+
     /// The board's name in image names.
     pub const fn name(self) -> &'static str {
         match self {

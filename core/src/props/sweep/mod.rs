@@ -134,10 +134,15 @@ impl Line {
         let (from, _) = half.travel(from_s);
         let (to, _) = half.travel(to_s);
         let ahead = if (to - from).dot(out) >= 0.0 { out } else { -out };
-        let far_m = farthest((from_s, to_s), &|t| {
-            let (at, velocity) = half.travel(t);
-            (at + velocity * lead_s - from).dot(ahead)
-        });
+        // Without a lead half a swing gets nowhere farther than to its end.
+        let far_m = if lead_s == 0.0 {
+            (to - from).dot(ahead)
+        } else {
+            farthest((from_s, to_s), &|t| {
+                let (at, velocity) = half.travel(t);
+                (at + velocity * lead_s - from).dot(ahead)
+            })
+        };
         for place in [from, from + ahead * far_m] {
             let (a, b) = self.ends.get_or_insert((place, place));
             if (place - *a).dot(out) < 0.0 {

@@ -63,7 +63,7 @@ impl<const N: usize> Terrain<N> {
         done
     }
 
-    /// Adds furniture, columns and the raised sides of risers and ramps.
+    /// Adds furniture, columns and raised sides.
     fn add_things(&mut self, show: &Show, class: &PersonClass, corridor_m: f32) -> Result<(), WalkError> {
         let reach = Reach::of(show, class, Level::Hard);
         let stopping = show.physicals.iter().enumerate().filter(|(_, thing)| physical::stops_people(thing.kind));
@@ -73,6 +73,16 @@ impl<const N: usize> Terrain<N> {
             let area = area.map_err(|fault| KeepOutError::Shape { limit, fault })?;
             self.push(limit, &Region::Rounded(area), beside_still_m(&reach, corridor_m))?;
         }
+        self.add_raised(show, class)
+    }
+
+    /// Adds the sides of risers and ramps that a walker of `class` cannot walk over, with the room of a body. With
+    /// [`Terrain::bare`] this asks about raised sides alone.
+    ///
+    /// # Errors
+    /// [`WalkError::KeepOut`], [`WalkError::Full`].
+    pub fn add_raised(&mut self, show: &Show, class: &PersonClass) -> Result<(), WalkError> {
+        let reach = Reach::of(show, class, Level::Hard);
         raised::sides(show, &Feet::of(class, &reach), &mut |obstacle| self.add(obstacle))
     }
 }

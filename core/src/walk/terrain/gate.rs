@@ -23,8 +23,7 @@ pub(in crate::walk) enum End {
 
 impl Gate {
     pub(super) fn of(entry: &Entry, outline: &[StagePoint]) -> Option<Self> {
-        let far = |&(_, (a, b)): &(usize, (StagePoint, StagePoint))| segment::distance(entry.at, a, b);
-        let (i, (a, b)) = polygon::sides(outline).enumerate().min_by(|x, y| far(x).total_cmp(&far(y)))?;
+        let (i, (a, b)) = polygon::nearest_side(outline, entry.at)?;
         let middle_m = a.distance(segment::nearest(entry.at, a, b));
         let half_m = entry.width_m / 2.0;
         Some(Self { side: i as u8, span_m: (middle_m - half_m, middle_m + half_m), passage: entry.passage })

@@ -244,7 +244,7 @@ fn stops_in_between_and_long_arcs() {
     let terrain = with(&[(disc(0.0, 0.0, 0.6), 0.4)]);
     let (way, line) = plan(&terrain, &[p(-2.0, 0.0), p(0.0, 2.0), p(2.0, 0.0), p(2.0, 0.0)]).unwrap();
     assert!((way - 2.0 * 8.0_f32.sqrt()).abs() < 1e-5);
-    let stops: std::vec::Vec<_> = line.iter().filter(|q| q.bend_m == 0.0).map(|q| q.at).collect();
+    let stops: std::vec::Vec<_> = Path::new(&line).stops().collect();
     assert_eq!(stops, [p(-2.0, 0.0), p(0.0, 2.0), p(2.0, 0.0), p(2.0, 0.0)]);
     // Into a pocket behind the disc: more than 90 degrees on one arc are two corners.
     let pocket = with(&[

@@ -15,7 +15,7 @@ pub(super) fn words(board: &Board<'_>, going: &Going) -> String {
         return "none found: no way leads round it; move the prop, or walk before it comes".into();
     };
     let (was_m, is_m) = (going.path().length_m(), planned.path().length_m());
-    let corners: Vec<&LinePoint> = planned.points.iter().filter(|p| p.bend_m > 0.0).collect();
+    let corners: Vec<&LinePoint> = planned.points.iter().filter(|p| !p.is_stop()).collect();
     let by_way_of = match corners.as_slice() {
         [] => String::new(),
         corners => format!(", by way of {}", places(corners)),
@@ -54,7 +54,7 @@ fn planned(board: &Board<'_>, going: &Going) -> Option<Going> {
     let (class, cue) = (board.class_of(going.stand.person)?, show.cues.get(going.cue)?);
     let corridor_m = going.stand.line.and_then(|l| show.lines.get(l.index())).map_or(0.0, |l| l.corridor_m);
     let ground = Ground::of(show, cue, class, corridor_m).ok()?;
-    let stops: Vec<_> = going.points.iter().filter(|p| p.bend_m == 0.0).map(|p| p.at).collect();
+    let stops: Vec<_> = going.path().stops().collect();
     // Points between the ends were drawn to lead round things; the planner finds its own where those are in the way.
     let ends = [*stops.first()?, *stops.last()?];
     let mut work = Box::new(PlanWork::new());

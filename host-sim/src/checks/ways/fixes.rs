@@ -1,7 +1,7 @@
 //! What keeps a moving prop and a person apart, tried before it is named.
 
 use super::going::{Going, everybody};
-use super::meets::{Encounter, outcome};
+use super::meets::{Encounter, meets_none, outcome};
 use crate::checks::board::Board;
 use crate::checks::change::Change;
 use crate::checks::clear::Room;
@@ -40,10 +40,7 @@ fn wait(board: &Board<'_>, encounter: &Encounter<'_>) -> Option<String> {
     let wait_s = delays().find(|wait_s| {
         let waits = Going { start_s: going.start_s + wait_s, ..going.clone() };
         let in_time = waits.needed_mps(board).is_none_or(|mps| mps <= board.fastest_mps(going.stand.person));
-        let props = board.cast.get(encounter.cue).map(|cast| cast.props.as_slice()).unwrap_or_default();
-        let states = props.iter().filter(|t| t.moves()).filter_map(|t| board.show().cue_props.get(t.index));
-        let mut all = states.map(|state| Encounter { state, going: &waits, ..*encounter });
-        in_time && all.all(|e| outcome(board, &e).is_none_or(|o| o.is_clear(board, &waits)))
+        in_time && meets_none(board, &waits)
     })?;
     Some(format!("let {} start {wait_s:.1} s later", board.person_name(going.stand.person)))
 }

@@ -54,6 +54,13 @@ fn moving<'b>(board: &Board<'b>, cue: usize) -> Vec<&'b CueProp> {
     there.iter().filter(|t| t.moves()).filter_map(|t| board.show().cue_props.get(t.index)).collect()
 }
 
+/// True when no prop that travels in the cue comes too near to somebody.
+pub(super) fn meets_none(board: &Board<'_>, going: &Going) -> bool {
+    let clear =
+        |state| outcome(board, &Encounter { cue: going.cue, state, going }).is_none_or(|o| o.is_clear(board, going));
+    moving(board, going.cue).into_iter().all(clear)
+}
+
 /// What the two come to; `None` when the prop has no part that a body could meet.
 pub(in crate::checks) fn outcome(board: &Board<'_>, encounter: &Encounter<'_>) -> Option<Outcome> {
     let Encounter { cue, state, going } = encounter;

@@ -3,7 +3,7 @@
 use underfoot_core::geom::StagePoint;
 use underfoot_core::props::Limit;
 use underfoot_core::show::{LineId, MarkId, PropId, Show};
-use underfoot_core::walk::WalkError;
+use underfoot_core::walk::{Path, WalkError};
 
 use crate::checks::board::Board;
 use crate::checks::change::Change;
@@ -69,11 +69,7 @@ fn limits(error: &WalkError) -> impl Iterator<Item = Limit> + use<> {
 }
 
 fn name(board: &Board<'_>, limit: Limit) -> Option<String> {
-    match limit {
-        Limit::Part { prop, .. } => Some(board.prop_name(prop)),
-        Limit::Physical(i) => board.show().physicals.get(usize::from(i)).map(|p| p.name.to_string()),
-        Limit::OffFloor | Limit::Edge(_) => None,
-    }
+    limit.name(board.show()).map(ToString::to_string)
 }
 
 /// The first person whom a cue sends along the line, or whom the file names.
@@ -85,8 +81,7 @@ fn walker(board: &Board<'_>, line: LineId) -> Option<String> {
 
 /// A stop of a planned line: one of its sharp points.
 fn stop_at(show: &Show, line: LineId, stop: u8) -> Option<StagePoint> {
-    let points = show.points_of(show.lines.get(line.index())?).iter();
-    points.filter(|p| p.bend_m == 0.0).nth(usize::from(stop)).map(|p| p.at)
+    Path::new(show.points_of(show.lines.get(line.index())?)).stops().nth(usize::from(stop))
 }
 
 /// The smallest move of a prop that bars the way, or of the mark that is in something, with which planning finds one.

@@ -7,7 +7,7 @@ use underfoot_core::show::LinePoint;
 use super::beside;
 use super::crossing;
 use super::going::Going;
-use super::meets::{Encounter, outcome};
+use super::meets::meets_none;
 use super::raised;
 use crate::checks::board::{Board, distance};
 use crate::checks::near::fan;
@@ -62,14 +62,6 @@ pub(super) fn past_all(board: &Board<'_>, going: &Going) -> bool {
     still.all(|regions| keeps(radius_m + board.hard_m(), &regions))
         && areas.all(|area| keeps(radius_m, &[area]))
         && raised::crosses_none(board, going)
-}
-
-fn meets_none(board: &Board<'_>, going: &Going) -> bool {
-    let props = board.cast.get(going.cue).map(|cast| cast.props.as_slice()).unwrap_or_default();
-    let mut states = props.iter().filter(|t| t.moves()).filter_map(|t| board.show().cue_props.get(t.index));
-    states.all(|state| {
-        outcome(board, &Encounter { cue: going.cue, state, going }).is_none_or(|o| o.is_clear(board, going))
-    })
 }
 
 impl Going {

@@ -1,7 +1,7 @@
 //! How people get there, for plans on a monitor and on paper: corridors of walk lines, the time each walk takes, entries
 //! that are crossed one way only, raised sides that nobody may cross.
 
-use underfoot_core::geom::{StagePoint, StageVector, polygon, segment};
+use underfoot_core::geom::{StageVector, polygon, segment};
 use underfoot_core::look::numbers::LEAST_STEP_M;
 use underfoot_core::look::{Sizes, marks, placed};
 use underfoot_core::props::ground::band_m;
@@ -62,9 +62,8 @@ fn way(project: &Project, place: &CuePlace, brief: &mut Brief) -> Option<()> {
 
 /// The arrow in an entry that is crossed one way only.
 fn arrow(show: &Show, entry: &Entry) -> Option<Over> {
-    let far = |(a, b): &(StagePoint, StagePoint)| segment::distance(entry.at, *a, *b);
-    let sides = polygon::sides(&show.floor.vertices).zip(&show.floor.edges);
-    let ((a, b), edge) = sides.min_by(|(x, _), (y, _)| far(x).total_cmp(&far(y)))?;
+    let (i, (a, b)) = polygon::nearest_side(&show.floor.vertices, entry.at)?;
+    let edge = show.floor.edges.get(i)?;
     let inwards: StageVector = (b - a).unit()?.perp();
     let way = match entry.passage {
         Passage::Both => return None,

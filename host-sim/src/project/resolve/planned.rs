@@ -77,12 +77,7 @@ impl Resolver<'_> {
     }
 
     fn limit_name(&self, limit: Limit) -> String {
-        let name = match limit {
-            Limit::Part { prop, .. } => self.show.props.get(prop.index()).map(|p| &p.name),
-            Limit::Physical(i) => self.show.physicals.get(usize::from(i)).map(|p| &p.name),
-            Limit::Edge(_) | Limit::OffFloor => None,
-        };
-        name.map_or_else(|| "the floor".to_owned(), |name| format!("`{name}`"))
+        limit.name(&self.show).map_or_else(|| "the floor".to_owned(), |name| format!("`{name}`"))
     }
 
     fn line_full(&mut self, i: usize, own: usize, count: usize) {

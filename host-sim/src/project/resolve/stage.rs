@@ -48,8 +48,7 @@ impl Resolver<'_> {
     /// The side of the floor that is nearest to `p`; none on a floor without an outline, whose own fault is on the
     /// list already.
     fn nearest_side(&self, p: StagePoint) -> Option<(StagePoint, StagePoint)> {
-        let far = |&(a, b): &(StagePoint, StagePoint)| segment::distance(p, a, b);
-        polygon::sides(&self.show.floor.vertices).min_by(|x, y| far(x).total_cmp(&far(y)))
+        polygon::nearest_side(&self.show.floor.vertices, p).map(|(_, side)| side)
     }
 
     /// The point of the floor's edge that is nearest to `p`, in double precision: 0.2 m along a side stays 0.2 m.
