@@ -36,6 +36,7 @@ pub mod look;
 pub mod occupancy;
 pub mod pack;
 pub mod paint;
+pub mod panel;
 pub mod ports;
 pub mod props;
 pub mod show;

@@ -56,6 +56,9 @@ pub const CUE_PLACES: usize = 256;
 /// Intended shots over all cues.
 pub const CUE_SHOTS: usize = 192;
 
+/// Highest number of a sACN universe (ANSI E1.31-2018, 6.2.7).
+pub const UNIVERSE_MAX: u16 = 63_999;
+
 /// Longest side of a canvas in pixels: keeps 16.16 fixed-point products inside 64 bits.
 pub const CANVAS_SIDE_PX: u16 = 16_384;
 /// Farthest coordinate from the stage origin, in metres.

@@ -4,14 +4,15 @@ use core::ptr::addr_of_mut;
 use core::sync::atomic::{AtomicU32, Ordering};
 
 use cortex_m_rt::exception;
-use underfoot_core::device::{Device, Memory, Ports};
+use underfoot_core::device::{Device, Hardware, Memory, Ports, Setup};
 use underfoot_core::paint::Rgba;
+use underfoot_core::ports::NoNet;
 
 use crate::adapters::{NorPort, SerialPort};
 use crate::boards::Board;
 use crate::drivers::{clock::Clock, defmt_serial, psram_flash::PsramFlash, stack, uart};
 use crate::rows::{LINE_PX, LineBuffer, Shift};
-use crate::status::LogStatus;
+use crate::status::LogPanel;
 
 /// Rows that were sent since the last blank: this board has no LED connector, so a count stands for the light.
 static LIT_ROWS: AtomicU32 = AtomicU32::new(0);
@@ -44,6 +45,17 @@ pub(crate) mod cells {
     pub(crate) static mut LINE: [Rgba; LINE_PX] = [Rgba::CLEAR; LINE_PX];
 }
 
+/// The ports of the MPS2 boards.
+struct Mps2;
+
+impl Hardware for Mps2 {
+    type Link = SerialPort<uart::Serial>;
+    type Net = NoNet;
+    type Flash = NorPort<PsramFlash>;
+    type Rows = LineBuffer<'static, Counter>;
+    type Panel = LogPanel;
+}
+
 /// Runs the box.
 pub fn run(board: &'static Board) -> ! {
     stack::paint();
@@ -57,13 +69,14 @@ pub fn run(board: &'static Board) -> ! {
     let (memory, line) = unsafe { (&mut *addr_of_mut!(cells::MEMORY), &mut *addr_of_mut!(cells::LINE)) };
     // SAFETY: external RAM of the board, which only this flash uses.
     let flash = unsafe { PsramFlash::new(board.flash) };
-    let ports = Ports {
+    let ports = Ports::<Mps2> {
         link: SerialPort(uart::Serial::open(board.link_uart)),
         flash: NorPort(flash),
+        net: NoNet,
         rows: LineBuffer::new(line, Counter),
-        status: LogStatus,
+        panel: LogPanel,
     };
-    let Ok(mut device) = Device::new(memory, ports) else { panic!("the flash holds no two slots") };
+    let Ok(mut device) = Device::new(memory, Setup::FIRST, ports) else { panic!("the flash holds no two slots") };
     let mut deepest = 0;
     loop {
         device.poll(clock.now());

@@ -1,15 +1,26 @@
-//! The box's status as log lines. Its display comes with its board.
+//! The box's panel as log lines. Its display comes with its board.
 
-use underfoot_core::ports::{Event, Status, StatusPort};
+use underfoot_core::panel::Face;
+use underfoot_core::ports::{Event, Haptic, Lamp, Levels, PanelPort};
 
-/// Logs status and events.
+/// Logs faces and events.
 #[derive(Debug)]
-pub(crate) struct LogStatus;
+pub(crate) struct LogPanel;
 
-impl StatusPort for LogStatus {
-    fn show(&mut self, status: &Status) {
-        defmt::info!("{}", status);
+impl PanelPort for LogPanel {
+    fn levels(&mut self) -> Levels {
+        Levels::default()
     }
+
+    fn show(&mut self, face: &Face) {
+        defmt::info!("mode: {}, gate: {}, faults: {}", face.mode, face.gate, face.faults);
+    }
+
+    fn lamp(&mut self, _lamp: Lamp) {}
+
+    fn tick(&mut self, _haptic: Haptic) {}
+
+    fn relay(&mut self, _closed: bool) {}
 
     fn note(&mut self, event: Event) {
         match event {

@@ -24,7 +24,7 @@ impl OnAir {
         let outlines: Vec<(MarkId, Vec<StagePoint>)> = show.places_in(cue).iter().filter_map(outline).collect();
         let patches: Vec<(MarkId, Patch<'_>)> =
             outlines.iter().map(|(id, points)| (*id, Patch::on(show, points))).collect();
-        let found = hidden::marks(show, cue, project.hot, &patches);
+        let found = hidden::marks(show, cue, project.show.control.hot, &patches);
         Self { outlines, found }
     }
 

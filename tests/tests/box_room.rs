@@ -19,7 +19,7 @@ fn demo(name: &str) -> Project {
 fn refused(project: &Project, memory: &mut Memory) -> Vec<u32> {
     let cannot = |view: &View, memory: &mut Memory| {
         let room = (&mut memory.scene, &mut memory.work);
-        match picture::paint(&project.show, view, room, &mut Nowhere) {
+        match picture::paint(&project.show, 0, view, room, &mut Nowhere) {
             Ok(_) => false,
             Err(PictureError::Scene(_) | PictureError::Paint(PaintError::Full { .. })) => true,
             Err(other) => panic!("{other:?}"),

@@ -90,7 +90,7 @@ fn clock_cabinet_stage() {
     assert_abs_diff_eq!(show.entries[0].width_m, 0.6);
     assert_eq!((project.light.key_lux, project.light.floor_white_nits, project.light.gamma), (600.0, 900.0, 2.4));
     assert_abs_diff_eq!(project.light.reflectance, 0.05);
-    assert_eq!((project.cell_mm, project.rig_height_m, project.hot), (20.0, Some(2.6), Hot::All));
+    assert_eq!((project.cell_mm, project.rig_height_m, project.show.control.hot), (20.0, Some(2.6), Hot::All));
     let fit = project.survey.fit().expect("a survey");
     // On the floor plan; with heights it is 1.9 mm.
     assert_abs_diff_eq!(fit.plan_rms_m, 0.0017, epsilon = 0.0001);
@@ -178,8 +178,8 @@ fn harbour_hour_stage() {
     assert_abs_diff_eq!(floor.corners()[1].x - floor.corners()[0].x, 10.010, epsilon = 1e-5);
     assert_eq!((show.canvases[1].width_px, show.canvases[1].height_px), (300, 1));
     assert_eq!(project.floor_blocks, [true, false]);
-    assert_eq!((project.control.sacn_universe, project.control.on_air_contact), (Some(20), true));
-    assert!(project.control.backup_box);
+    assert_eq!((show.control.slots_universe, show.control.on_air_contact), (20, true));
+    assert!(show.control.backup);
     // Column 9 and row 7 from SR-DS are canvas column 8 and row 16 - 7 = 9, both from 0.
     let tile = show.tile_faults[0];
     assert_eq!((tile.block, tile.column, tile.row, tile.state), (0, 8, 9, TileState::Dead));
@@ -274,7 +274,7 @@ fn lantern_field_stage_and_cameras() {
     near3(key(show, "3-CABLE", 1).from, [0.0, -12.0, 6.0]);
     assert_eq!(key(show, "3-CABLE", 2).at_s, 9.0);
     assert_abs_diff_eq!(28.0 / key(show, "4-RAIL", 1).at_s, 1.5, epsilon = 0.001);
-    assert!(show.cameras[5].recorded && project.hot == Hot::ProgramPreviewRecorded);
+    assert!(show.cameras[5].recorded && project.show.control.hot == Hot::ProgramPreviewRecorded);
     assert_eq!(show.cameras[0].lens.sensor_width_mm, 24.9);
 }
 

@@ -62,7 +62,14 @@ impl PoweredBox {
 /// The checksum of a cue's picture as the desk paints it.
 fn picture_crc(show: &Show, cue: u8, memory: &mut Memory) -> u32 {
     let state = State { mode: show.cues[usize::from(cue)].mode, cue: Some(CueId(cue)), ..State::power_up() };
-    picture::paint(show, &picture::view_of(&state), (&mut memory.scene, &mut memory.work), &mut Nowhere).unwrap()
+    picture::paint(
+        show,
+        1,
+        &state.view(show, underfoot_core::units::Instant::ZERO),
+        (&mut memory.scene, &mut memory.work),
+        &mut Nowhere,
+    )
+    .unwrap()
 }
 
 fn command(session: &mut Session, request: Request<'_>) -> Report {

@@ -5,7 +5,7 @@ use std::path::Path;
 
 use underfoot_core::link::{Answer, Decoder, Request, frame};
 use underfoot_core::pack::{ShowCode, decode, encode};
-use underfoot_core::show::{Edge, MarkKind, Who};
+use underfoot_core::show::{Control, Edge, Hot, MarkKind, Who};
 
 fn block(document: &str, kind: &str) -> String {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../core/docs").join(document);
@@ -26,12 +26,14 @@ fn the_worked_pack_decodes_to_what_its_comments_say() {
     assert_eq!((show.title.as_str(), show.frame_rate.num, show.frame_rate.den), ("Doc", 50, 1));
     assert_eq!((show.survey_allowance_m, show.latency_ms), (0.002, 140));
     assert_eq!((show.look.brief_level, show.look.air_level, show.look.keyline_m), (255, 128, 0.012));
+    let control = Control { backup: true, on_air_contact: false, slots_universe: 20, hot: Hot::ProgramPreviewRecorded };
+    assert_eq!(show.control, control);
     assert_eq!(show.floor.edges[..], [Edge::Open, Edge::Wall, Edge::Level]);
     assert_eq!((show.floor.edge_band_m, show.floor.step_m), (0.3, 0.12));
     let mark = &show.marks[0];
     assert_eq!((mark.name.as_str(), mark.label.as_str(), mark.at.x, mark.at.y), ("left", "L", -0.4, 0.25));
     assert_eq!((mark.kind, mark.person, mark.who), (MarkKind::Tee, None, Who::CyanTriangle));
-    assert_eq!(ShowCode::of_pack(&bytes).expect("a whole pack").as_str(), "T3JX");
+    assert_eq!(ShowCode::of_pack(&bytes).expect("a whole pack").as_str(), "YCJH");
     let mut again = vec![0; bytes.len()];
     assert_eq!(encode(&show, &mut again), Ok(bytes.len()));
     assert_eq!(again, bytes, "and it is written as it was read");

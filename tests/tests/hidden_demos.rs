@@ -1,9 +1,9 @@
 //! Which marks of the demos can be shown on air at all: the counts that crews are told, with the sums beside them.
 
-use underfoot_core::cameras::hidden::{self, Hot, Patch};
+use underfoot_core::cameras::hidden::{self, Patch};
 use underfoot_core::cameras::{Hiding, guard, shots};
 use underfoot_core::look::placed;
-use underfoot_core::show::{Cue, Mode, ShotId, Show};
+use underfoot_core::show::{Cue, Hot, Mode, ShotId, Show};
 use underfoot_tests::device::shows::demo;
 
 /// Marks of a cue that stay hidden, and all of its marks.

@@ -38,7 +38,7 @@ fn a_demo_is_sent_shown_and_kept() {
     assert_eq!(steps.first(), Some(&(0, pack.len())));
     assert_eq!(steps.last(), Some(&(pack.len(), pack.len())));
     assert!(steps.windows(2).all(|pair| pair[0].0 < pair[1].0));
-    assert_eq!(device.watched().status().unwrap().code, Some(sent.code.bytes()));
+    assert_eq!(device.watched().face().unwrap().code, Some(sent.code.bytes()));
 
     let device = LoopbackBox::start(device.power_off().expect("its flash")).expect("a loopback port");
     let mut session = Session::open(&device.target().parse().unwrap()).unwrap();

@@ -3,7 +3,7 @@
 use heapless::Vec;
 
 use super::edges::Edges;
-use super::hidden::{Bits, Hot, HotSet, Patch, hidden, pupil_m};
+use super::hidden::{Bits, HotSet, Patch, hidden, pupil_m};
 use super::hot::{camera_of, hot_shots};
 use super::pose::Pose;
 use super::shots::{self, ShotError, View};
@@ -12,7 +12,7 @@ use super::vector::{between, length};
 use super::{Guard, guard};
 use crate::limits;
 use crate::props::motion;
-use crate::show::{Cue, MarkId, Presence, Shot, ShotId, ShotKey, ShotKind, Show};
+use crate::show::{Cue, Hot, MarkId, Presence, Shot, ShotId, ShotKey, ShotKind, Show};
 use crate::units::Angle;
 
 /// Pieces between two keys of a range.

@@ -8,7 +8,7 @@ use heapless::Vec;
 
 pub use super::cue_marks::{CueMarks, marks};
 use super::edges::Edges;
-pub use super::hot::{Hot, HotSet, hot_shots, hot_views};
+pub use super::hot::{HotSet, hot_shots, hot_views};
 pub use super::patch::Patch;
 use super::shadow::Shadow;
 use super::shots::View;

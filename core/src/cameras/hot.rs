@@ -1,20 +1,7 @@
 //! Cameras whose picture may be used at any moment, and what they may show.
 
 use super::shots::{self, View};
-use crate::show::{Camera, CameraId, CameraKind, Cue, ShotId, Show};
-
-/// Cameras whose picture may be used at any moment.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub enum Hot {
-    /// Every tracked camera; an untracked one only when it is recorded or a shot of the cue.
-    #[default]
-    All,
-    /// Those on program or preview, and those recorded on their own.
-    ProgramPreviewRecorded,
-    /// Those on program or preview.
-    ProgramPreview,
-}
+use crate::show::{Camera, CameraId, CameraKind, Cue, Hot, ShotId, Show};
 
 /// What a plan knows of the hot cameras of a cue.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]

@@ -52,7 +52,7 @@ pub use crossings::Crossings;
 pub use frame::{Frame, Rect};
 pub use framing::{Framed, Framing, Side};
 pub use guard::Guard;
-pub use hidden::{Hiding, Hot, HotSet, Patch};
+pub use hidden::{Hiding, HotSet, Patch};
 pub use lens::LensError;
 pub use off_wall::{OffWall, off_wall};
 pub use pose::{Pose, Seen};

@@ -2,15 +2,24 @@
 //!
 //! [`Device::poll`] is all there is to call. It never waits; a main loop calls it again and again with the time.
 
+mod hands;
+pub mod hardware;
 pub mod machine;
 pub mod memory;
+mod network;
+mod painting;
 pub mod picture;
 pub mod place;
+mod serve;
 mod session;
+mod shelf;
+mod telling;
 mod upload;
 pub mod witness;
+mod works;
 
-pub use machine::{Device, Ports};
+pub use hardware::{Hardware, Ports, Setup};
+pub use machine::Device;
 pub use memory::Memory;
 pub use witness::Witness;
 

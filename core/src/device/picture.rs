@@ -2,7 +2,7 @@
 
 use super::memory::{BoxScene, BoxWork};
 use super::witness::Witness;
-use crate::engine::State;
+use crate::floor::Canvas;
 use crate::look::{View, compose};
 use crate::paint::{PaintError, RowTarget, Scene, SceneFull, paint_block};
 use crate::ports::RowPort;
@@ -19,12 +19,8 @@ pub enum PictureError<E> {
     Port(E),
 }
 
-/// What the engine's state shows.
-pub fn view_of(state: &State) -> View {
-    View::new(state.mode, state.shown())
-}
-
-/// Composes and paints the blocks of each canvas, frame by frame, and returns the picture's checksum.
+/// Composes and paints the blocks of each canvas of a controller, frame by frame, and returns the picture's checksum.
+/// Controller 0 has all canvases.
 ///
 /// [`View::canvas`] is set for each canvas in turn, whatever it was.
 ///
@@ -32,12 +28,14 @@ pub fn view_of(state: &State) -> View {
 /// [`PictureError`]; the port may have taken some of the rows.
 pub fn paint<R: RowPort>(
     show: &Show,
+    controller: u8,
     view: &View,
     (scene, work): (&mut BoxScene, &mut BoxWork),
     rows: &mut R,
 ) -> Result<u32, PictureError<R::Error>> {
     let mut crc = 0;
-    for (canvas, size) in (0..).zip(&show.canvases) {
+    let ours = |c: &&Canvas| controller == 0 || c.controller == controller;
+    for (canvas, size) in (0..).zip(&show.canvases).filter(|(_, canvas)| ours(canvas)) {
         // One canvas at a time: a large floor's whole scene needs several times the memory.
         let mut scene = scene.scene();
         compose(show, &view.on_canvas(canvas), &mut scene).map_err(PictureError::Scene)?;

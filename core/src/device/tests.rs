@@ -9,11 +9,11 @@ use crate::pack;
 use crate::ports::{Event, Geometry};
 use crate::show::{CueId, Mode, PropId, Show, Title};
 use crate::test_support::mock_flash::MockFlash;
-use crate::test_support::mock_ports::{MockLink, MockRows, MockStatus};
+use crate::test_support::mock_ports::{MockHardware, MockLink, MockNet, MockPanel, MockRows};
 use crate::test_support::samples;
 use crate::units::{Duration, Instant};
 
-type BoxUnderTest = Device<'static, MockLink, MockFlash, MockRows, MockStatus>;
+type BoxUnderTest = Device<'static, MockHardware>;
 
 struct World {
     device: BoxUnderTest,
@@ -21,7 +21,7 @@ struct World {
     decoder: Decoder,
     link: MockLink,
     rows: MockRows,
-    status: MockStatus,
+    panel: MockPanel,
     now: Instant,
     /// Every how many bytes the pipe to the box loses one; 0 for never.
     lose_every: usize,
@@ -41,11 +41,12 @@ fn packed(show: &Show) -> Vec<u8> {
 
 impl World {
     fn power_up(flash: MockFlash) -> Self {
-        let (link, rows, status) = (MockLink::default(), MockRows::default(), MockStatus::default());
-        let ports = Ports { link: link.clone(), flash, rows: rows.clone(), status: status.clone() };
-        let device = Device::new(Box::leak(Box::new(Memory::new())), ports).unwrap();
+        let (link, rows, panel) = (MockLink::default(), MockRows::default(), MockPanel::default());
+        let (net, clones) = (MockNet::default(), (link.clone(), rows.clone(), panel.clone()));
+        let ports = Ports { link: clones.0, net, flash, rows: clones.1, panel: clones.2 };
+        let device = Device::new(Box::leak(Box::new(Memory::new())), Setup::FIRST, ports).unwrap();
         let (desk, decoder, now) = (Desk::default(), Decoder::new(), Instant::from_millis(1_000));
-        let mut world = Self { device, desk, decoder, link, rows, status, now, lose_every: 0, sent: 0 };
+        let mut world = Self { device, desk, decoder, link, rows, panel, now, lose_every: 0, sent: 0 };
         world.device.poll(world.now);
         world
     }
@@ -57,7 +58,7 @@ impl World {
     }
 
     fn power_cycle(self) -> Self {
-        Self::connected(self.device.into_ports().1)
+        Self::connected(self.device.into_ports().flash)
     }
 
     fn ask(&mut self, request: Request<'_>) -> Answer {
@@ -126,7 +127,7 @@ fn fresh_out_of_the_factory_it_is_off_dark_and_says_so() {
     let mut world = World::connected(flash());
     let report = world.report();
     assert_eq!((report.mode, report.pack_crc, report.next, report.frames), (Mode::Off, None, None, 0));
-    assert_eq!(world.status.notes.borrow()[0], Event::NoShow);
+    assert_eq!(world.panel.notes.borrow()[0], Event::NoShow);
     assert_eq!(world.ask(Request::Arm), Answer::Refused(Refusal::NoShow));
 }
 
@@ -170,7 +171,7 @@ fn a_power_cycle_keeps_the_show_and_comes_up_off() {
 fn the_display_shows_the_code_that_the_desk_prints() {
     let world = running();
     let code = pack::ShowCode::of_pack(&packed(&samples::small())).unwrap();
-    assert_eq!(world.status.shown.borrow().last().unwrap().code, Some(code.bytes()));
+    assert_eq!(world.panel.shown.borrow().last().unwrap().code, Some(code.bytes()));
 }
 
 #[test]
@@ -240,21 +241,20 @@ fn a_power_cut_anywhere_in_an_update_leaves_a_whole_show() {
     other.title = Title::try_from("Other").unwrap();
     let pack = packed(&other);
     let new = u32::from_le_bytes(*pack.last_chunk().unwrap());
-    let before = world.device.into_ports().1;
+    let before = world.device.into_ports().flash;
     let mut seen = [0, 0];
     for power in (1..4096 + 2 * pack.len()).step_by(61) {
         let mut world = World::connected(before.clone());
         // Chunk by chunk into memory first; the power fails somewhere in the store.
         world.device = {
-            let (link, mut flash, rows, status) = world.device.into_ports();
-            flash.power = Some(power);
-            let ports = Ports { link, flash, rows, status };
-            Device::new(Box::leak(Box::new(Memory::new())), ports).unwrap()
+            let mut ports = world.device.into_ports();
+            ports.flash.power = Some(power);
+            Device::new(Box::leak(Box::new(Memory::new())), Setup::FIRST, ports).unwrap()
         };
         world.desk = Desk::default();
         world.ask(Request::Hello(Versions::OURS));
         let done = world.upload(&pack) == Answer::Done;
-        let mut flash = world.device.into_ports().1;
+        let mut flash = world.device.into_ports().flash;
         flash.power = None;
         let found = World::connected(flash).report().pack_crc.unwrap();
         assert!(found == old && !done || found == new, "cut after {power} bytes");
@@ -270,7 +270,7 @@ fn a_picture_that_fails_leaves_the_floor_dark_and_counts() {
     assert_eq!(world.go(1), Answer::Done);
     let report = world.report();
     assert_eq!((report.paint_faults, report.picture_crc, world.lit()), (1, 0, 0));
-    assert!(world.status.notes.borrow().contains(&Event::PaintFault));
+    assert!(world.panel.notes.borrow().contains(&Event::PaintFault));
 }
 
 #[test]
@@ -278,7 +278,7 @@ fn a_desk_from_the_future_is_told_our_versions_and_noted() {
     let mut world = World::power_up(flash());
     let future = Versions { min: 7, current: 9 };
     assert_eq!(world.ask(Request::Hello(future)), Answer::Hello(Versions::OURS));
-    assert!(world.status.notes.borrow().contains(&Event::VersionMismatch));
+    assert!(world.panel.notes.borrow().contains(&Event::VersionMismatch));
     assert_eq!(world.ask(Request::Report), Answer::Refused(Refusal::HelloFirst));
     assert_eq!(world.ask(Request::Off), Answer::Done);
 }

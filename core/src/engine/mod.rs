@@ -1,13 +1,18 @@
 //! The cue engine: `step(state, now, input) -> (state, output)`. No clock, no input or output of its own.
 //!
-//! First light: modes, absolute GO and BACK, OFF, the lockout after an advance. Power-up is OFF.
+//! What the floor shows at a moment is [`State::view`], what people are told is [`State::outlook`].
 
+pub mod faults;
 pub mod input;
+pub mod outlook;
 pub mod output;
 pub mod state;
 pub mod step;
+pub mod view;
 
-pub use input::Input;
+pub use faults::{Fault, Faults};
+pub use input::{Input, PRESENT, Sense, Source};
+pub use outlook::{Gate, Outlook, Reveal};
 pub use output::{Output, Refused};
 pub use state::State;
 pub use step::{ARM, LOCKOUT, step};

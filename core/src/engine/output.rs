@@ -9,8 +9,8 @@ use crate::units::Duration;
 pub struct Output {
     /// `Ok` when the input was obeyed, also when it changed nothing.
     pub verdict: Result<(), Refused>,
-    /// The picture on the floor has to change.
-    pub repaint: bool,
+    /// The cue on the floor, or whether it is lit, changed: what must outlive a power cut has to be kept.
+    pub keep: bool,
 }
 
 /// Why an input was not obeyed.

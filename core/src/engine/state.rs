@@ -1,5 +1,7 @@
 //! All that the engine remembers.
 
+use super::faults::Faults;
+use super::input::Source;
 use crate::show::{CueId, Mode, Show};
 use crate::units::Instant;
 
@@ -17,12 +19,27 @@ pub struct State {
     pub advanced: Option<Instant>,
     /// Until when GO may leave OFF.
     pub armed_until: Option<Instant>,
+    /// Only the keys of this box advance.
+    pub hold: bool,
+    /// Who made the last advance.
+    pub by: Option<Source>,
+    /// What is wrong now.
+    pub faults: Faults,
 }
 
 impl State {
     /// The state at power-up: OFF, nothing remembered.
     pub const fn power_up() -> Self {
-        Self { mode: Mode::Off, cue: None, since: Instant::ZERO, advanced: None, armed_until: None }
+        Self {
+            mode: Mode::Off,
+            cue: None,
+            since: Instant::ZERO,
+            advanced: None,
+            armed_until: None,
+            hold: false,
+            by: None,
+            faults: Faults::NONE,
+        }
     }
 
     /// True while GO may leave OFF.

@@ -1,6 +1,6 @@
 //! The only thing that changes the engine's state.
 
-use super::input::Input;
+use super::input::{Input, Source};
 use super::output::{Output, Refused};
 use super::state::State;
 use crate::show::{CueId, Mode, Show};
@@ -11,18 +11,18 @@ pub const LOCKOUT: Duration = Duration::from_millis(400);
 /// How long GO may leave OFF after it was armed.
 pub const ARM: Duration = Duration::from_millis(10_000);
 
-const NOTHING: Output = Output { verdict: Ok(()), repaint: false };
-const REPAINT: Output = Output { verdict: Ok(()), repaint: true };
+const NOTHING: Output = Output { verdict: Ok(()), keep: false };
+const KEEP: Output = Output { verdict: Ok(()), keep: true };
 
 /// The state and what has to be done after `input` at `now`. Pure: equal arguments give equal results.
-pub fn step(state: State, show: &Show, now: Instant, input: Input) -> (State, Output) {
+pub fn step(state: State, show: &Show, now: Instant, input: Input<'_>) -> (State, Output) {
     match input {
-        Input::Off => (off(state), REPAINT),
-        Input::Loaded => (State::power_up(), REPAINT),
-        Input::Arm => arm(state, show, now),
-        Input::Tick => (state, NOTHING),
-        Input::Go { to } => advance(state, show, now, to, state.next(show)),
-        Input::Back { to } => advance(state, show, now, to, state.back(show)),
+        Input::Off { .. } => (off(state), KEEP),
+        Input::Loaded { .. } => (State::power_up(), KEEP),
+        Input::Arm { .. } => arm(state, show, now),
+        Input::Go { to, from } => advance(state, show, now, (to, from), state.next(show)),
+        Input::Back { to, from } => advance(state, show, now, (to, from), state.back(show)),
+        Input::Hold { .. } | Input::Mode { .. } | Input::Sense(_) | Input::Tick => (state, NOTHING),
     }
 }
 
@@ -31,7 +31,7 @@ const fn off(state: State) -> State {
 }
 
 fn refuse(state: State, why: Refused) -> (State, Output) {
-    (state, Output { verdict: Err(why), repaint: false })
+    (state, Output { verdict: Err(why), keep: false })
 }
 
 fn arm(state: State, show: &Show, now: Instant) -> (State, Output) {
@@ -42,7 +42,13 @@ fn arm(state: State, show: &Show, now: Instant) -> (State, Output) {
     (State { armed_until, ..state }, NOTHING)
 }
 
-fn advance(state: State, show: &Show, now: Instant, to: CueId, shown: Option<CueId>) -> (State, Output) {
+fn advance(
+    state: State,
+    show: &Show,
+    now: Instant,
+    (to, from): (CueId, Source),
+    shown: Option<CueId>,
+) -> (State, Output) {
     if show.cues.is_empty() {
         return refuse(state, Refused::NoShow);
     }
@@ -58,8 +64,8 @@ fn advance(state: State, show: &Show, now: Instant, to: CueId, shown: Option<Cue
     }
     match show.cues.get(to.index()) {
         Some(cue) if shown == Some(to) => {
-            let (since, advanced) = (now, Some(now));
-            (State { mode: cue.mode, cue: Some(to), since, advanced, armed_until: None }, REPAINT)
+            let (cue, mode) = (Some(to), cue.mode);
+            (State { mode, cue, since: now, advanced: Some(now), armed_until: None, by: Some(from), ..state }, KEEP)
         }
         _ => refuse(state, Refused::NotShown { shown }),
     }

@@ -3,6 +3,8 @@ use crate::show::{CueId, Mode, Show};
 use crate::test_support::samples;
 use crate::units::{Duration, Instant};
 
+const KEYS: Source = Source::Keys;
+
 struct Bench {
     show: Show,
     state: State,
@@ -14,7 +16,7 @@ impl Bench {
         Self { show: samples::small(), state: State::power_up(), now: Instant::from_millis(5_000) }
     }
 
-    fn press(&mut self, input: Input) -> Result<(), Refused> {
+    fn press(&mut self, input: Input<'_>) -> Result<(), Refused> {
         let (state, output) = step(self.state, &self.show, self.now, input);
         self.state = state;
         output.verdict
@@ -26,12 +28,12 @@ impl Bench {
     }
 
     fn go(&mut self, to: u8) -> Result<(), Refused> {
-        self.press(Input::Go { to: CueId(to) })
+        self.press(Input::Go { to: CueId(to), from: KEYS })
     }
 
     fn running_at(cue: u8) -> Self {
         let mut bench = Self::new();
-        bench.press(Input::Arm).unwrap();
+        bench.press(Input::Arm { from: KEYS }).unwrap();
         for to in 0..=cue {
             bench.go(to).unwrap();
             bench.wait(400);
@@ -45,7 +47,7 @@ fn power_up_is_off_and_go_alone_does_not_leave_it() {
     let mut bench = Bench::new();
     assert_eq!(bench.state.mode, Mode::Off);
     assert_eq!(bench.go(0), Err(Refused::NotArmed));
-    bench.press(Input::Arm).unwrap();
+    bench.press(Input::Arm { from: KEYS }).unwrap();
     assert_eq!(bench.go(0), Ok(()));
     assert_eq!((bench.state.mode, bench.state.cue), (Mode::Brief, Some(CueId(0))));
 }
@@ -53,9 +55,9 @@ fn power_up_is_off_and_go_alone_does_not_leave_it() {
 #[test]
 fn arming_runs_out_after_ten_seconds() {
     let mut bench = Bench::new();
-    bench.press(Input::Arm).unwrap();
+    bench.press(Input::Arm { from: KEYS }).unwrap();
     assert_eq!(bench.wait(10_000).go(0), Err(Refused::NotArmed));
-    bench.press(Input::Arm).unwrap();
+    bench.press(Input::Arm { from: KEYS }).unwrap();
     assert_eq!(bench.wait(9_999).go(0), Ok(()));
 }
 
@@ -76,15 +78,15 @@ fn no_advance_within_400_ms_of_any_advance() {
     bench.go(1).unwrap();
     let left = Duration::from_millis(1);
     assert_eq!(bench.wait(399).go(2), Err(Refused::Lockout { left }));
-    assert_eq!(bench.press(Input::Back { to: CueId(0) }), Err(Refused::Lockout { left }));
+    assert_eq!(bench.press(Input::Back { to: CueId(0), from: KEYS }), Err(Refused::Lockout { left }));
     assert_eq!(bench.wait(1).go(2), Ok(()));
 }
 
 #[test]
 fn back_leads_to_the_cue_before_and_not_before_the_first() {
     let mut bench = Bench::running_at(1);
-    assert_eq!(bench.press(Input::Back { to: CueId(0) }), Ok(()));
-    assert_eq!(bench.wait(400).press(Input::Back { to: CueId(1) }), Err(Refused::NotShown { shown: None }));
+    assert_eq!(bench.press(Input::Back { to: CueId(0), from: KEYS }), Ok(()));
+    assert_eq!(bench.wait(400).press(Input::Back { to: CueId(1), from: KEYS }), Err(Refused::NotShown { shown: None }));
 }
 
 #[test]
@@ -98,10 +100,10 @@ fn the_last_cue_has_no_next() {
 fn off_is_obeyed_even_in_the_lockout_and_two_steps_restore_the_cue() {
     let mut bench = Bench::running_at(0);
     bench.go(1).unwrap();
-    assert_eq!(bench.press(Input::Off), Ok(()));
+    assert_eq!(bench.press(Input::Off { from: KEYS }), Ok(()));
     assert_eq!((bench.state.mode, bench.state.shown()), (Mode::Off, None));
     assert_eq!(bench.wait(400).go(1), Err(Refused::NotArmed));
-    bench.press(Input::Arm).unwrap();
+    bench.press(Input::Arm { from: KEYS }).unwrap();
     assert_eq!(bench.go(2), Err(Refused::NotShown { shown: Some(CueId(1)) }));
     assert_eq!(bench.go(1), Ok(()));
     assert_eq!(bench.state.mode, Mode::Standby);
@@ -110,25 +112,25 @@ fn off_is_obeyed_even_in_the_lockout_and_two_steps_restore_the_cue() {
 #[test]
 fn a_new_show_is_off_and_forgets_the_old_cue() {
     let mut bench = Bench::running_at(2);
-    bench.press(Input::Loaded).unwrap();
+    bench.press(Input::Loaded { held: None }).unwrap();
     assert_eq!(bench.state, State::power_up());
 }
 
 #[test]
 fn without_a_show_nothing_advances() {
     let mut bench = Bench { show: Show::default(), ..Bench::new() };
-    assert_eq!(bench.press(Input::Arm), Err(Refused::NoShow));
+    assert_eq!(bench.press(Input::Arm { from: KEYS }), Err(Refused::NoShow));
     assert_eq!(bench.go(0), Err(Refused::NoShow));
-    assert_eq!(bench.press(Input::Off), Ok(()));
+    assert_eq!(bench.press(Input::Off { from: KEYS }), Ok(()));
 }
 
 #[test]
-fn only_a_change_asks_for_a_repaint() {
+fn only_a_change_has_to_be_kept() {
     let show = samples::small();
-    let armed = step(State::power_up(), &show, Instant::ZERO, Input::Arm).0;
-    let (on, output) = step(armed, &show, Instant::ZERO, Input::Go { to: CueId(0) });
-    assert!(output.repaint);
-    assert!(!step(on, &show, Instant::ZERO, Input::Go { to: CueId(0) }).1.repaint);
-    assert!(!step(on, &show, Instant::ZERO, Input::Tick).1.repaint);
-    assert!(step(on, &show, Instant::ZERO, Input::Off).1.repaint);
+    let armed = step(State::power_up(), &show, Instant::ZERO, Input::Arm { from: KEYS }).0;
+    let (on, output) = step(armed, &show, Instant::ZERO, Input::Go { to: CueId(0), from: KEYS });
+    assert!(output.keep);
+    assert!(!step(on, &show, Instant::ZERO, Input::Go { to: CueId(0), from: KEYS }).1.keep);
+    assert!(!step(on, &show, Instant::ZERO, Input::Tick).1.keep);
+    assert!(step(on, &show, Instant::ZERO, Input::Off { from: KEYS }).1.keep);
 }

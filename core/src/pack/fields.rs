@@ -6,7 +6,7 @@ macro_rules! show_fields {
     ($callback:ident!($($args:tt)*)) => {
         $callback! {
             $($args)*;
-            item title, item frame_rate, item survey_allowance_m, item latency_ms, item look,
+            item title, item frame_rate, item survey_allowance_m, item latency_ms, item look, item control,
             list canvases, list blocks, list tile_faults, item floor, list entries, list walls, list physicals,
             list classes, list people,
             list props, list parts, list part_vertices, list motions, list motion_keys,

@@ -100,10 +100,11 @@ fn bytes_left_over_inside_a_correct_guard_are_refused() {
 
 #[test]
 fn a_list_too_long_names_both_numbers() {
-    // Title, frame rate, allowance, latency and look as in the sample; then a canvas list of 9 items.
+    // Title, frame rate, allowance, latency, look and control as in the sample; then a canvas list of 9 items.
     let show = samples::small();
     let mut head = vec![0; 256];
-    let fields = (&show.title, show.frame_rate, show.survey_allowance_m, show.latency_ms, show.look, 9u32);
+    let fields =
+        (&show.title, show.frame_rate, show.survey_allowance_m, show.latency_ms, show.look, show.control, 9u32);
     let body = postcard::to_slice(&fields, &mut head).unwrap();
     let full = PackError::Full { field: "canvases", expected: limits::CANVASES, got: 9 };
     assert_eq!(decode(&guard(body)).unwrap_err(), full);

@@ -4,6 +4,7 @@
 //! that computes (painting, checks, engine) reads it and nothing changes it after [`Show::validate`].
 
 pub mod cameras;
+pub mod control;
 mod corners;
 pub mod cues;
 pub mod ids;
@@ -17,6 +18,7 @@ use heapless::{String, Vec};
 use serde::{Deserialize, Serialize};
 
 pub use cameras::{Camera, CameraKind, Lens, Shot, ShotKey, ShotKind};
+pub use control::{Control, Hot};
 pub use cues::{Cue, CuePlace, CueProp, Mode, Presence, Timecode};
 pub use ids::{CameraId, ClassId, CueId, LineId, MarkId, MotionId, PersonId, PropId, Run, ShotId};
 pub use marks::{Dots, Line, LinePoint, Mark, MarkKind, Who};
@@ -51,6 +53,8 @@ pub struct Show {
     pub latency_ms: u16,
     /// Brightness and sizes of what is drawn.
     pub look: Look,
+    /// What is wired to the boxes.
+    pub control: Control,
     /// Output pictures.
     pub canvases: Vec<Canvas, { cap::CANVASES }>,
     /// Canvas rectangles.
@@ -112,6 +116,7 @@ impl Show {
             survey_allowance_m: 0.0,
             latency_ms: 0,
             look: Look { brief_level: 0, air_level: 0, line_m: 0.0, keyline_m: 0.0, pulse_hz: 0.0, numbers_m: 0.0 },
+            control: Control { backup: false, on_air_contact: false, slots_universe: 0, hot: Hot::All },
             canvases: Vec::new(),
             blocks: Vec::new(),
             tile_faults: Vec::new(),

@@ -99,6 +99,9 @@ impl Show {
             number(self.look.keyline_m, 0.0, 1.0)?;
             number(self.look.pulse_hz, 0.0, 50.0)?;
             number(self.look.numbers_m, 0.0, 10.0)?;
+            if self.control.slots_universe > limits::UNIVERSE_MAX {
+                return Err(ShowFault::OutOfRange);
+            }
             if self.frame_rate.num == 0 || self.frame_rate.den == 0 { Err(ShowFault::OutOfRange) } else { Ok(()) }
         })?;
         each("canvases", &self.canvases, |c| {

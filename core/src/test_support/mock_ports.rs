@@ -1,12 +1,16 @@
-//! Link, row and status ports in memory.
+//! Ports in memory.
 
 use std::cell::RefCell;
 use std::collections::VecDeque;
 use std::rc::Rc;
 use std::vec::Vec;
 
+use super::mock_flash::MockFlash;
+use crate::device::Hardware;
 use crate::paint::{RowTarget, Span};
-use crate::ports::{Event, LinkPort, RowPort, Status, StatusPort};
+use crate::panel::Face;
+use crate::ports::{Datagram, Door, Event, Haptic, Lamp, Levels, LinkPort, NetPort, PanelPort, RowPort, Station};
+use crate::units::Instant;
 
 /// One end of a pipe of bytes.
 #[derive(Clone, Default)]
@@ -78,19 +82,82 @@ impl RowPort for MockRows {
     }
 }
 
-/// What people and the log were told.
+/// Levels to read, and what people and the log were told.
 #[derive(Clone, Default)]
-pub(crate) struct MockStatus {
-    pub(crate) shown: Rc<RefCell<Vec<Status>>>,
+pub(crate) struct MockPanel {
+    pub(crate) levels: Rc<RefCell<Levels>>,
+    pub(crate) shown: Rc<RefCell<Vec<Face>>>,
+    pub(crate) lamps: Rc<RefCell<Vec<Lamp>>>,
+    pub(crate) ticks: Rc<RefCell<Vec<Haptic>>>,
+    pub(crate) relay: Rc<RefCell<bool>>,
     pub(crate) notes: Rc<RefCell<Vec<Event>>>,
 }
 
-impl StatusPort for MockStatus {
-    fn show(&mut self, status: &Status) {
-        self.shown.borrow_mut().push(*status);
+impl PanelPort for MockPanel {
+    fn levels(&mut self) -> Levels {
+        *self.levels.borrow()
+    }
+
+    fn show(&mut self, face: &Face) {
+        self.shown.borrow_mut().push(face.clone());
+    }
+
+    fn lamp(&mut self, lamp: Lamp) {
+        self.lamps.borrow_mut().push(lamp);
+    }
+
+    fn tick(&mut self, haptic: Haptic) {
+        self.ticks.borrow_mut().push(haptic);
+    }
+
+    fn relay(&mut self, closed: bool) {
+        *self.relay.borrow_mut() = closed;
     }
 
     fn note(&mut self, event: Event) {
         self.notes.borrow_mut().push(event);
     }
+}
+
+/// A datagram on its way.
+type Letter = (Door, Station, Vec<u8>);
+
+/// Datagrams to take, and those that were sent.
+#[derive(Clone, Default)]
+pub(crate) struct MockNet {
+    pub(crate) incoming: Rc<RefCell<VecDeque<Letter>>>,
+    pub(crate) outgoing: Rc<RefCell<VecDeque<Letter>>>,
+    pub(crate) universe: Rc<RefCell<u16>>,
+}
+
+impl NetPort for MockNet {
+    type Error = ();
+
+    fn receive(&mut self, _now: Instant, bytes: &mut [u8]) -> Result<Option<Datagram>, ()> {
+        let Some((door, from, sent)) = self.incoming.borrow_mut().pop_front() else { return Ok(None) };
+        let Some(front) = bytes.get_mut(..sent.len()) else { return Ok(None) };
+        front.copy_from_slice(&sent);
+        Ok(Some(Datagram { door, from, len: sent.len() }))
+    }
+
+    fn send(&mut self, door: Door, to: Station, bytes: &[u8]) -> Result<bool, ()> {
+        self.outgoing.borrow_mut().push_back((door, to, bytes.to_vec()));
+        Ok(true)
+    }
+
+    fn listen(&mut self, universe: u16) -> Result<(), ()> {
+        *self.universe.borrow_mut() = universe;
+        Ok(())
+    }
+}
+
+/// A box of mocks.
+pub(crate) struct MockHardware;
+
+impl Hardware for MockHardware {
+    type Link = MockLink;
+    type Net = MockNet;
+    type Flash = MockFlash;
+    type Rows = MockRows;
+    type Panel = MockPanel;
 }

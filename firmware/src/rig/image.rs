@@ -64,7 +64,7 @@ impl RowPort for Dump<'_> {
 /// Paints every canvas and returns the rows' checksum; `None` when the scene or the painter was full.
 fn paint_all(memory: &mut Memory, view: &View, rows: &mut impl RowPort) -> Option<u32> {
     let Memory { show, scene, work, .. } = memory;
-    picture::paint(show, view, (scene, work), rows).ok()
+    picture::paint(show, 0, view, (scene, work), rows).ok()
 }
 
 fn painted(memory: &mut Memory, view: &View, clock: &Clock) -> Painted {

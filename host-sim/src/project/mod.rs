@@ -22,8 +22,7 @@ mod words;
 pub use errors::{LoadError, LoadErrors};
 pub use load::{load, parse};
 pub use model::{
-    CameraDetails, CheckLimits, Control, Day, Hot, Lengths, Light, LineWish, Mount, Naming, NoWayAt, Note, Places,
-    Project,
+    CameraDetails, CheckLimits, Day, Hot, Lengths, Light, LineWish, Mount, Naming, NoWayAt, Note, Places, Project,
 };
 pub use model::{Survey, SurveyPoint, Waiver};
 pub use places::{ItemPlaces, Place};

@@ -3,9 +3,9 @@
 use std::fmt;
 use std::path::PathBuf;
 
-pub use underfoot_core::cameras::Hot;
 use underfoot_core::floor::survey::{self, Reading, Scale, SurveyError};
 use underfoot_core::geom::{StagePoint3, TrackingPoint};
+pub use underfoot_core::show::Hot;
 use underfoot_core::show::{CueId, LineId, PersonId, Show};
 use underfoot_core::walk::WalkError;
 
@@ -30,14 +30,12 @@ pub struct Project {
     pub notes: Vec<Note>,
     /// Camera details, one for each camera of the show.
     pub cameras: Vec<CameraDetails>,
-    /// Cameras whose picture may be used at any moment.
-    pub hot: Hot,
     /// How sheets and screens name places.
     pub naming: Naming,
     /// Light on the stage and of the floor.
     pub light: Light,
-    /// Boxes, desk and timecode.
-    pub control: Control,
+    /// Timecode at the top of the show.
+    pub timecode_from: Option<underfoot_core::show::Timecode>,
     /// Limits that the checks use.
     pub limits: CheckLimits,
     /// Height of the lowest thing in the rig, metres.
@@ -232,19 +230,6 @@ pub struct Light {
     pub gamma: f32,
     /// Share of the light that the dark floor throws back, 0 to 1.
     pub reflectance: f32,
-}
-
-/// Boxes, desk and timecode.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Control {
-    /// A second box stands by.
-    pub backup_box: bool,
-    /// Universe that the lighting desk sends on.
-    pub sacn_universe: Option<u16>,
-    /// The on-air light is wired to the box.
-    pub on_air_contact: bool,
-    /// Timecode at the top of the show.
-    pub timecode_from: Option<underfoot_core::show::Timecode>,
 }
 
 /// Limits that the checks use.

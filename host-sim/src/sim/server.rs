@@ -8,8 +8,8 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::thread::{self, JoinHandle};
 use std::time::{Duration, Instant};
 
-use underfoot_core::device::{Device, Memory, Ports};
-use underfoot_core::ports::{Geometry, LinkPort, Nowhere};
+use underfoot_core::device::{Device, Hardware, Memory, Ports, Setup};
+use underfoot_core::ports::{Geometry, LinkPort, NoNet, Nowhere};
 
 use super::{MemoryFlash, Watched};
 
@@ -67,17 +67,29 @@ impl Drop for LoopbackBox {
     }
 }
 
-fn run(listener: TcpListener, flash: MemoryFlash, status: Watched, stop: &AtomicBool) -> MemoryFlash {
+/// A box without panel, network and LEDs.
+struct Bare;
+
+impl Hardware for Bare {
+    type Link = TcpLink;
+    type Net = NoNet;
+    type Flash = MemoryFlash;
+    type Rows = Nowhere;
+    type Panel = Watched;
+}
+
+fn run(listener: TcpListener, flash: MemoryFlash, panel: Watched, stop: &AtomicBool) -> MemoryFlash {
     let mut memory = Box::new(Memory::new());
     let link = TcpLink { listener, desk: None };
     let kept = flash.clone();
-    let Ok(mut device) = Device::new(&mut memory, Ports { link, flash, rows: Nowhere, status }) else { return kept };
+    let ports = Ports::<Bare> { link, net: NoNet, flash, rows: Nowhere, panel };
+    let Ok(mut device) = Device::new(&mut memory, Setup::FIRST, ports) else { return kept };
     let started = Instant::now();
     while !stop.load(Ordering::Relaxed) {
         device.poll(underfoot_core::units::Instant::from_micros(started.elapsed().as_micros() as u64));
         thread::sleep(NAP);
     }
-    device.into_ports().1
+    device.into_ports().flash
 }
 
 /// The newest desk that called.

@@ -75,7 +75,7 @@ fn who_sees(desk: &Desk<'_, '_>, cue: &Cue, found: &CueMarks) -> String {
         let name = show.cameras.get(camera.index()).map(|c| c.name.to_string()).unwrap_or_default();
         return format!("{name} is hot and may see everything");
     }
-    let hot = desk.board.project.hot;
+    let hot = desk.board.project.show.control.hot;
     let mut widest: Option<(ShotId, f32)> = None;
     hidden::hot_shots(show, cue, hot, &mut |shot| {
         let share = share(desk, shot);

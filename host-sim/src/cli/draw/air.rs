@@ -26,7 +26,7 @@ pub(super) fn view(project: &Project, (mode, cue): (Mode, Option<CueId>), scenic
 pub(super) fn words(project: &Project, cue: &Cue) -> String {
     let on_air = OnAir::of(project, cue);
     let (found, all) = (on_air.found, on_air.marks());
-    let (head, hot) = (format!("cue {} on air", cue_number(cue.number)), hot_words(project.hot));
+    let (head, hot) = (format!("cue {} on air", cue_number(cue.number)), hot_words(project.show.control.hot));
     if all.is_empty() {
         return format!("{head}: no marks");
     }
@@ -59,7 +59,7 @@ impl Seers<'_> {
         let show = &self.project.show;
         let solids = solids_at(show, self.cue, 0.0).unwrap_or_default();
         let (mut seeing, mut hot) = (BTreeSet::new(), BTreeSet::new());
-        hidden::hot_views(show, self.cue, self.project.hot, &mut |view| {
+        hidden::hot_views(show, self.cue, self.project.show.control.hot, &mut |view| {
             hot.insert(view.shot.0);
             if self.sees(&view, id, &solids) {
                 seeing.insert(view.shot.0);

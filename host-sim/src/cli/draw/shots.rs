@@ -232,7 +232,7 @@ impl<'p> Set<'p> {
 
     fn hot_words(&self, view: &View) -> Option<&'static str> {
         let camera = self.project.show.cameras.get(view.camera.index())?;
-        Some(match (self.project.hot, camera.recorded) {
+        Some(match (self.project.show.control.hot, camera.recorded) {
             (Hot::All, true) => "always hot, recorded",
             (Hot::All, false) => "always hot",
             (Hot::ProgramPreviewRecorded, true) => "recorded, so always hot",

@@ -1,9 +1,9 @@
 //! The show as a whole: rate, look, naming, light, control, limits, waivers.
 
-use underfoot_core::show::{FrameRate, Look, Timecode, Title};
+use underfoot_core::show::{Control, FrameRate, Look, Timecode, Title};
 
 use super::resolver::{Resolver, metres};
-use crate::project::model::{CheckLimits, Control, Day, Light, Naming, Note, Waiver};
+use crate::project::model::{CheckLimits, Day, Light, Naming, Note, Waiver};
 use crate::project::raw::RawFile;
 use crate::project::raw::desk::RawRate;
 
@@ -64,14 +64,15 @@ impl Resolver<'_> {
         waivers
     }
 
-    pub(super) fn control(&mut self, raw: &RawFile) -> Control {
+    pub(super) fn control(&mut self, raw: &RawFile) -> Option<Timecode> {
         let c = &raw.control;
-        Control {
-            backup_box: c.backup_box,
-            sacn_universe: c.sacn_universe,
+        self.show.control = Control {
+            backup: c.backup_box,
             on_air_contact: c.on_air_contact,
-            timecode_from: c.timecode_from.as_deref().and_then(|text| self.timecode(text, "control.timecode_from")),
-        }
+            slots_universe: c.sacn_universe.unwrap_or(0),
+            hot: raw.show.hot.0,
+        };
+        c.timecode_from.as_deref().and_then(|text| self.timecode(text, "control.timecode_from"))
     }
 }
 

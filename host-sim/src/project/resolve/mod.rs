@@ -72,7 +72,7 @@ pub(super) fn resolve(document: &Document, raw: &RawFile, beside: ReadBeside<'_>
     r.cues(raw);
     let survey = r.survey(&raw.survey, beside);
     let waivers = r.waivers(raw);
-    let control = r.control(raw);
+    let timecode_from = r.control(raw);
     if r.errors.is_empty() {
         r.last_door();
     }
@@ -90,10 +90,9 @@ pub(super) fn resolve(document: &Document, raw: &RawFile, beside: ReadBeside<'_>
         survey,
         waivers,
         notes: desk::notes(raw),
-        hot: raw.show.hot.0,
         naming: desk::naming(raw),
         light: desk::light(raw),
-        control,
+        timecode_from,
         limits: desk::limits(raw),
         rig_height_m: raw.floor.rig_height_m.map(|h| h.get()),
         cell_mm: raw.floor.cell_mm.get(),

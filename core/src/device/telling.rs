@@ -1,0 +1,57 @@
+//! What the panel is told.
+
+use super::hardware::Hardware;
+use super::works::Works;
+use crate::engine::{Gate, Reveal};
+use crate::pack::ShowCode;
+use crate::panel::{CueTag, Face};
+use crate::ports::{Lamp, PanelPort};
+use crate::units::Instant;
+
+impl<H: Hardware> Works<'_, H> {
+    /// Tells the panel what has changed.
+    pub(super) fn tell(&mut self, now: Instant) {
+        let face = self.face(now);
+        if self.told.face.as_ref() != Some(&face) {
+            self.panel.show(&face);
+            self.told.face = Some(face.clone());
+        }
+        let relay = face.reveal == Reveal::Clear;
+        if self.told.relay != relay {
+            self.panel.relay(relay);
+            self.told.relay = relay;
+        }
+        let lamp = lamp(&face);
+        if self.told.lamp != Some(lamp) {
+            self.panel.lamp(lamp);
+            self.told.lamp = Some(lamp);
+        }
+    }
+
+    fn face(&self, now: Instant) -> Face {
+        let show = &self.memory.show;
+        let outlook = self.state.outlook(show, now);
+        let tag = |id| CueTag::of(show, id);
+        Face {
+            mode: outlook.mode,
+            now: outlook.now.and_then(tag),
+            next: outlook.next.and_then(tag),
+            code: self.pack_crc.map(|crc| ShowCode::of_crc(crc).bytes()),
+            gate: outlook.gate,
+            hold: outlook.hold,
+            reveal: outlook.reveal,
+            by: outlook.by,
+            faults: outlook.faults,
+        }
+    }
+}
+
+/// What the lamp says of a face.
+fn lamp(face: &Face) -> Lamp {
+    match face.gate {
+        _ if !face.faults.is_none() => Lamp::Twice,
+        Gate::Held | Gate::Armed { .. } => Lamp::Breathing,
+        Gate::Open => Lamp::Steady,
+        Gate::Off | Gate::Stopped => Lamp::Dark,
+    }
+}

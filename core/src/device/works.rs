@@ -1,0 +1,112 @@
+//! All of the box but its serial link: what its parts have in common.
+//!
+//! Each part has a file of its own that adds to [`Works`]: `hands` the keys and contacts, `serve` what desks ask,
+//! `network` the datagrams, `shelf` the show in memory and in flash, `painting` the picture, `telling` the panel.
+
+use super::hardware::{Hardware, Ports, Setup};
+use super::memory::Memory;
+use super::painting::Painting;
+use super::upload::Upload;
+use crate::engine::{Input, Refused, State, step};
+use crate::link::Refusal;
+use crate::panel::Face;
+use crate::ports::{Event, FlashPort, Lamp, PanelPort};
+use crate::store::{Store, StoreError};
+use crate::units::Instant;
+
+/// All but the serial link, so that a request can borrow the link's buffer while it is carried out.
+pub(super) struct Works<'m, H: Hardware> {
+    pub(super) memory: &'m mut Memory,
+    pub(super) setup: Setup,
+    pub(super) net: H::Net,
+    pub(super) store: Store<H::Flash>,
+    pub(super) rows: H::Rows,
+    pub(super) panel: H::Panel,
+    pub(super) state: State,
+    pub(super) upload: Upload,
+    pub(super) pack_crc: Option<u32>,
+    pub(super) painting: Painting,
+    pub(super) told: Told,
+    pub(super) counts: Counts,
+}
+
+/// What the panel was told last.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Told {
+    pub(super) face: Option<Face>,
+    pub(super) lamp: Option<Lamp>,
+    pub(super) relay: bool,
+}
+
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Counts {
+    pub(super) frames: u32,
+    pub(super) picture_crc: u32,
+    pub(super) bad_frames: u32,
+    pub(super) paint_faults: u32,
+}
+
+type FlashError<H> = <<H as Hardware>::Flash as FlashPort>::Error;
+
+impl<'m, H: Hardware> Works<'m, H> {
+    pub(super) fn new(
+        memory: &'m mut Memory,
+        setup: Setup,
+        (net, flash, rows, panel): (H::Net, H::Flash, H::Rows, H::Panel),
+    ) -> Result<Self, StoreError<FlashError<H>>> {
+        let mut works = Self {
+            memory,
+            setup,
+            net,
+            store: Store::new(flash)?,
+            rows,
+            panel,
+            state: State::power_up(),
+            upload: Upload::default(),
+            pack_crc: None,
+            painting: Painting::default(),
+            told: Told::default(),
+            counts: Counts::default(),
+        };
+        works.restore();
+        Ok(works)
+    }
+
+    pub(super) fn into_ports(self, link: H::Link) -> Ports<H> {
+        Ports { link, net: self.net, flash: self.store.into_flash(), rows: self.rows, panel: self.panel }
+    }
+
+    /// Hands `input` to the engine. All that changes the state comes this way.
+    pub(super) fn enter(&mut self, now: Instant, input: Input<'_>) -> Result<(), Refused> {
+        let (state, output) = step(self.state, &self.memory.show, now, input);
+        self.state = state;
+        output.verdict
+    }
+
+    /// Lets time pass in the engine.
+    pub(super) fn pass(&mut self, now: Instant) {
+        let _ = self.enter(now, Input::Tick);
+    }
+
+    pub(super) fn note(&mut self, event: Event) {
+        self.panel.note(event);
+    }
+
+    pub(super) fn bad_frame(&mut self) {
+        self.counts.bad_frames = self.counts.bad_frames.wrapping_add(1);
+        self.note(Event::BadFrame);
+    }
+}
+
+/// An engine's refusal as the link tells it.
+pub(super) fn refusal(why: Refused) -> Refusal {
+    match why {
+        Refused::NoShow => Refusal::NoShow,
+        Refused::NotShown { shown } => Refusal::NotShown { shown },
+        Refused::Lockout { left } => {
+            // Rounded up: who waits this long is not refused again.
+            Refusal::Lockout { left_ms: u16::try_from(left.as_micros().div_ceil(1000)).unwrap_or(u16::MAX) }
+        }
+        Refused::NotArmed => Refusal::NotArmed,
+    }
+}

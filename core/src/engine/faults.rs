@@ -1,0 +1,80 @@
+//! What may be wrong, as bits.
+
+/// Something that is wrong.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[repr(u8)]
+pub enum Fault {
+    /// The on-air light is wired, and nothing is heard of it.
+    Tally,
+    /// Poses of a hot camera are missing or old.
+    Tracking,
+    /// The desk that was there is silent.
+    Desk,
+    /// Timecode stopped or jumps about.
+    Timecode,
+    /// Another controller of this floor is silent.
+    Controller,
+    /// The other box of the pair is silent.
+    Partner,
+    /// The stored show could not be read.
+    Show,
+    /// Power went away while the floor was lit.
+    Power,
+    /// A picture could not be painted.
+    Paint,
+    /// A port of the box failed.
+    Port,
+}
+
+impl Fault {
+    /// All of them, in the order of their bits.
+    pub const ALL: [Self; 10] = [
+        Self::Tally,
+        Self::Tracking,
+        Self::Desk,
+        Self::Timecode,
+        Self::Controller,
+        Self::Partner,
+        Self::Show,
+        Self::Power,
+        Self::Paint,
+        Self::Port,
+    ];
+}
+
+/// A set of faults.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Faults(u16);
+
+impl Faults {
+    /// No fault.
+    pub const NONE: Self = Self(0);
+
+    /// The set with `fault` in it, or out of it.
+    pub const fn with(self, fault: Fault, is_there: bool) -> Self {
+        let bit = 1 << fault as u8;
+        Self(if is_there { self.0 | bit } else { self.0 & !bit })
+    }
+
+    /// True when `fault` is in the set.
+    pub const fn has(self, fault: Fault) -> bool {
+        self.0 & (1 << fault as u8) != 0
+    }
+
+    /// True when nothing is wrong.
+    pub const fn is_none(self) -> bool {
+        self.0 == 0
+    }
+
+    /// Bit i for fault i of [`Fault::ALL`].
+    pub const fn bits(self) -> u16 {
+        self.0
+    }
+
+    /// The set of these bits; bits without a fault are left out.
+    pub const fn from_bits(bits: u16) -> Self {
+        Self(bits & ((1 << Fault::ALL.len()) - 1))
+    }
+}
