@@ -62,6 +62,13 @@ pub enum Input<'a> {
         /// Who asks.
         from: Source,
     },
+    /// How bright the floor is, whatever it shows: drive of light inks, 255 for as they are. Advances nothing.
+    Level {
+        /// 1 to 255; 0 is taken as 1, because only OFF wipes the floor.
+        level: u8,
+        /// Who asks.
+        from: Source,
+    },
     /// A show was loaded: another one, or the stored one at power-up.
     Loaded {
         /// The cue that was on the floor when power went away while this show was lit.

@@ -23,6 +23,8 @@ pub struct State {
     pub hold: bool,
     /// Who made the last advance.
     pub by: Option<Source>,
+    /// Drive of light inks, 1 to 255.
+    pub level: u8,
     /// What is wrong now.
     pub faults: Faults,
 }
@@ -38,6 +40,7 @@ impl State {
             armed_until: None,
             hold: false,
             by: None,
+            level: u8::MAX,
             faults: Faults::NONE,
         }
     }

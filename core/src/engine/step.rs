@@ -22,6 +22,7 @@ pub fn step(state: State, show: &Show, now: Instant, input: Input<'_>) -> (State
         Input::Arm { .. } => arm(state, show, now),
         Input::Go { to, from } => advance(state, show, now, (to, from), state.next(show)),
         Input::Back { to, from } => advance(state, show, now, (to, from), state.back(show)),
+        Input::Level { level, .. } => (State { level: level.max(1), ..state }, NOTHING),
         Input::Hold { .. } | Input::Mode { .. } | Input::Sense(_) | Input::Tick => (state, NOTHING),
     }
 }

@@ -134,3 +134,15 @@ fn only_a_change_has_to_be_kept() {
     assert!(!step(on, &show, Instant::ZERO, Input::Tick).1.keep);
     assert!(step(on, &show, Instant::ZERO, Input::Off { from: KEYS }).1.keep);
 }
+
+#[test]
+fn the_level_dims_the_view_and_never_wipes_it() {
+    let mut bench = Bench::running_at(0);
+    assert_eq!(bench.state.view(&bench.show, bench.now).level, 255);
+    bench.press(Input::Level { level: 140, from: Source::Slots }).unwrap();
+    assert_eq!(bench.state.view(&bench.show, bench.now).level, 140);
+    bench.go(1).unwrap();
+    assert_eq!(bench.state.view(&bench.show, bench.now).level, 140, "a cue leaves it");
+    bench.press(Input::Level { level: 0, from: Source::Slots }).unwrap();
+    assert_eq!(bench.state.view(&bench.show, bench.now).level, 1);
+}

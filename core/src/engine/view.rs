@@ -8,6 +8,6 @@ use crate::units::Instant;
 impl State {
     /// The picture that belongs on the floor at `now`. Equal views give equal pictures.
     pub fn view(&self, _show: &Show, _now: Instant) -> View {
-        View::new(self.mode, self.shown())
+        View { level: self.level, ..View::new(self.mode, self.shown()) }
     }
 }
