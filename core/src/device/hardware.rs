@@ -1,6 +1,6 @@
 //! All the ports of one box.
 
-use crate::ports::{FlashPort, LinkPort, NetPort, PanelPort, RowPort};
+use crate::ports::{Address, FlashPort, LinkPort, NetPort, PanelPort, RowPort};
 
 /// The kinds of ports that a board has.
 pub trait Hardware {
@@ -38,9 +38,11 @@ pub struct Setup {
     pub controller: u8,
     /// This is the backup of its pair.
     pub backup: bool,
+    /// Its address in the network.
+    pub address: Address,
 }
 
 impl Setup {
     /// Controller 1, main.
-    pub const FIRST: Self = Self { controller: 1, backup: false };
+    pub const FIRST: Self = Self { controller: 1, backup: false, address: Address::of_box(1, false) };
 }

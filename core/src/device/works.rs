@@ -10,7 +10,7 @@ use super::upload::Upload;
 use crate::engine::{Input, Refused, State, step};
 use crate::link::Refusal;
 use crate::panel::Face;
-use crate::ports::{Event, FlashPort, Lamp, PanelPort};
+use crate::ports::{Event, FlashPort, Lamp, NetPort, PanelPort};
 use crate::store::{Store, StoreError};
 use crate::units::Instant;
 
@@ -68,12 +68,21 @@ impl<'m, H: Hardware> Works<'m, H> {
             told: Told::default(),
             counts: Counts::default(),
         };
+        works.settle(setup);
         works.restore();
         Ok(works)
     }
 
     pub(super) fn into_ports(self, link: H::Link) -> Ports<H> {
         Ports { link, net: self.net, flash: self.store.into_flash(), rows: self.rows, panel: self.panel }
+    }
+
+    /// Is the box that `setup` says.
+    pub(super) fn settle(&mut self, setup: Setup) {
+        self.setup = setup;
+        if self.net.settle(setup.address).is_err() {
+            self.note(Event::PortFault);
+        }
     }
 
     /// Hands `input` to the engine. All that changes the state comes this way.

@@ -9,7 +9,9 @@ use super::mock_flash::MockFlash;
 use crate::device::Hardware;
 use crate::paint::{RowTarget, Span};
 use crate::panel::Face;
-use crate::ports::{Datagram, Door, Event, Haptic, Lamp, Levels, LinkPort, NetPort, PanelPort, RowPort, Station};
+use crate::ports::{
+    Address, Datagram, Door, Event, Haptic, Lamp, Levels, LinkPort, NetPort, PanelPort, RowPort, Station,
+};
 use crate::units::Instant;
 
 /// One end of a pipe of bytes.
@@ -128,10 +130,16 @@ pub(crate) struct MockNet {
     pub(crate) incoming: Rc<RefCell<VecDeque<Letter>>>,
     pub(crate) outgoing: Rc<RefCell<VecDeque<Letter>>>,
     pub(crate) universe: Rc<RefCell<u16>>,
+    pub(crate) address: Rc<RefCell<Option<Address>>>,
 }
 
 impl NetPort for MockNet {
     type Error = ();
+
+    fn settle(&mut self, address: Address) -> Result<(), ()> {
+        *self.address.borrow_mut() = Some(address);
+        Ok(())
+    }
 
     fn receive(&mut self, _now: Instant, bytes: &mut [u8]) -> Result<Option<Datagram>, ()> {
         let Some((door, from, sent)) = self.incoming.borrow_mut().pop_front() else { return Ok(None) };
