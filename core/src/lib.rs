@@ -39,6 +39,7 @@ pub mod paint;
 pub mod panel;
 pub mod ports;
 pub mod props;
+pub mod sacn;
 pub mod show;
 pub mod store;
 #[cfg(test)]

@@ -56,6 +56,8 @@ pub const CUE_PLACES: usize = 256;
 /// Intended shots over all cues.
 pub const CUE_SHOTS: usize = 192;
 
+/// sACN sources of one universe that are told apart.
+pub const SACN_SOURCES: usize = 4;
 /// Highest number of a sACN universe (ANSI E1.31-2018, 6.2.7).
 pub const UNIVERSE_MAX: u16 = 63_999;
 

@@ -26,6 +26,7 @@ const RULES: &[(&str, &[&str])] = &[
     ("panel", &["engine", "show", "units", "limits"]),
     ("ports", &["panel", "paint", "show", "units"]),
     ("link", &["engine", "checksum", "show", "units", "limits"]),
+    ("sacn", &["engine", "show", "ports", "paint", "units", "limits"]),
     ("store", &["ports", "checksum", "units", "limits"]),
     (
         "device",
@@ -34,6 +35,7 @@ const RULES: &[(&str, &[&str])] = &[
             "panel",
             "link",
             "store",
+            "sacn",
             "ports",
             "pack",
             "checksum",
