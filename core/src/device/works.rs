@@ -117,5 +117,8 @@ pub(super) fn refusal(why: Refused) -> Refusal {
             Refusal::Lockout { left_ms: u16::try_from(left.as_micros().div_ceil(1000)).unwrap_or(u16::MAX) }
         }
         Refused::NotArmed => Refusal::NotArmed,
+        Refused::Held => Refusal::Held,
+        Refused::Stopped => Refusal::Stopped,
+        Refused::OnAir => Refusal::OnAir,
     }
 }

@@ -58,6 +58,21 @@ impl Faults {
         Self(if is_there { self.0 | bit } else { self.0 & !bit })
     }
 
+    /// The set with `fault` in it too, when it is there.
+    pub const fn with_also(self, fault: Fault, is_there: bool) -> Self {
+        if is_there { self.with(fault, true) } else { self }
+    }
+
+    /// What is in this set and not in `before`.
+    pub const fn new_since(self, before: Self) -> Self {
+        Self(self.0 & !before.0)
+    }
+
+    /// All that are in the set, in the order of their bits.
+    pub fn iter(self) -> impl Iterator<Item = Fault> {
+        Fault::ALL.into_iter().filter(move |&fault| self.has(fault))
+    }
+
     /// True when `fault` is in the set.
     pub const fn has(self, fault: Fault) -> bool {
         self.0 & (1 << fault as u8) != 0

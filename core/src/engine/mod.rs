@@ -3,19 +3,23 @@
 //! What the floor shows at a moment is [`State::view`], what people are told is [`State::outlook`].
 
 pub mod faults;
+pub mod heard;
 pub mod input;
 pub mod outlook;
 pub mod output;
 pub mod state;
 pub mod step;
+pub mod table;
 pub mod view;
 
 pub use faults::{Fault, Faults};
+pub use heard::Heard;
 pub use input::{Input, PRESENT, Sense, Source};
 pub use outlook::{Gate, Outlook, Reveal};
 pub use output::{Output, Refused};
-pub use state::State;
-pub use step::{ARM, LOCKOUT, step};
+pub use state::{ARM, LOCKOUT, State};
+pub use step::{RESET_LEAD, step};
+pub use table::Then;
 
 #[cfg(test)]
 mod tests;

@@ -10,7 +10,7 @@ use crate::units::{Duration, Instant};
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub enum Gate {
-    /// The floor is lit: GO goes to NEXT.
+    /// Not OFF: GO goes to NEXT.
     Open,
     /// OFF: needs the deliberate two steps.
     Off,
@@ -81,7 +81,9 @@ impl State {
     fn gate(&self, now: Instant) -> Gate {
         const SECOND: u64 = Duration::from_millis(1_000).as_micros();
         match self.armed_until {
-            _ if self.mode != Mode::Off => Gate::Open,
+            _ if self.running => Gate::Open,
+            _ if self.heard.stop => Gate::Stopped,
+            _ if self.held => Gate::Held,
             Some(end) if now < end => {
                 Gate::Armed { left_s: end.since(now).as_micros().div_ceil(SECOND).try_into().unwrap_or(u8::MAX) }
             }

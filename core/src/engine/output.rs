@@ -9,7 +9,7 @@ use crate::units::Duration;
 pub struct Output {
     /// `Ok` when the input was obeyed, also when it changed nothing.
     pub verdict: Result<(), Refused>,
-    /// The cue on the floor, or whether it is lit, changed: what must outlive a power cut has to be kept.
+    /// What must outlive a power cut changed: [`super::State::kept`] has to be written down.
     pub keep: bool,
 }
 
@@ -31,4 +31,10 @@ pub enum Refused {
     },
     /// OFF is left only after [`super::Input::Arm`].
     NotArmed,
+    /// HOLD: only the keys of this box advance, and they alone end what they held.
+    Held,
+    /// The house's stop contact asks for darkness.
+    Stopped,
+    /// Not on air, or while nobody knows whether the floor is.
+    OnAir,
 }

@@ -1,79 +1,221 @@
 //! The only thing that changes the engine's state.
 
+use super::faults::Fault;
 use super::input::{Input, Source};
 use super::output::{Output, Refused};
-use super::state::State;
+use super::state::{ARM, State};
+use super::table::{self, Then};
 use crate::show::{CueId, Mode, Show};
 use crate::units::{Duration, Instant};
 
-/// No advance is taken for this long after any advance.
-pub const LOCKOUT: Duration = Duration::from_millis(400);
-/// How long GO may leave OFF after it was armed.
-pub const ARM: Duration = Duration::from_millis(10_000);
+/// RESET goes back to AIR this long before the cue's time limit.
+pub const RESET_LEAD: Duration = Duration::from_millis(5_000);
 
-const NOTHING: Output = Output { verdict: Ok(()), keep: false };
-const KEEP: Output = Output { verdict: Ok(()), keep: true };
+/// What came of an input.
+type Verdict = Result<(), Refused>;
 
 /// The state and what has to be done after `input` at `now`. Pure: equal arguments give equal results.
 pub fn step(state: State, show: &Show, now: Instant, input: Input<'_>) -> (State, Output) {
-    match input {
-        Input::Off { .. } => (off(state), KEEP),
-        Input::Loaded { .. } => (State::power_up(), KEEP),
-        Input::Arm { .. } => arm(state, show, now),
-        Input::Go { to, from } => advance(state, show, now, (to, from), state.next(show)),
-        Input::Back { to, from } => advance(state, show, now, (to, from), state.back(show)),
-        Input::Level { level, .. } => (State { level: level.max(1), ..state }, NOTHING),
-        Input::Hold { .. } | Input::Mode { .. } | Input::Sense(_) | Input::Tick => (state, NOTHING),
-    }
+    let mut next = state;
+    // What time alone has brought comes first: an input meets the state of its own moment.
+    next.settle(show, now);
+    let verdict = next.take(show, now, input);
+    next.settle(show, now);
+    (next, Output { verdict, keep: next.kept() != state.kept() })
 }
 
-const fn off(state: State) -> State {
-    State { mode: Mode::Off, armed_until: None, ..state }
-}
-
-fn refuse(state: State, why: Refused) -> (State, Output) {
-    (state, Output { verdict: Err(why), keep: false })
-}
-
-fn arm(state: State, show: &Show, now: Instant) -> (State, Output) {
-    if show.cues.is_empty() {
-        return refuse(state, Refused::NoShow);
-    }
-    let armed_until = (state.mode == Mode::Off).then_some(now.after(ARM));
-    (State { armed_until, ..state }, NOTHING)
-}
-
-fn advance(
-    state: State,
-    show: &Show,
-    now: Instant,
-    (to, from): (CueId, Source),
-    shown: Option<CueId>,
-) -> (State, Output) {
-    if show.cues.is_empty() {
-        return refuse(state, Refused::NoShow);
-    }
-    // A second press for the cue that is already there is obeyed and changes nothing.
-    if state.shown() == Some(to) {
-        return (state, NOTHING);
-    }
-    if let Some(left) = state.advanced.and_then(|last| lockout_left(last, now)) {
-        return refuse(state, Refused::Lockout { left });
-    }
-    if state.mode == Mode::Off && !state.is_armed(now) {
-        return refuse(state, Refused::NotArmed);
-    }
-    match show.cues.get(to.index()) {
-        Some(cue) if shown == Some(to) => {
-            let (cue, mode) = (Some(to), cue.mode);
-            (State { mode, cue, since: now, advanced: Some(now), armed_until: None, by: Some(from), ..state }, KEEP)
+impl State {
+    fn take(&mut self, show: &Show, now: Instant, input: Input<'_>) -> Verdict {
+        match input {
+            Input::Off { .. } => self.off(),
+            Input::Loaded { held } => self.load(show, held),
+            Input::Arm { .. } => return self.arm(show, now),
+            Input::Go { to, from } => return self.advance(show, now, (to, from), self.next(show)),
+            Input::Back { to, from } => return self.advance(show, now, (to, from), self.back(show)),
+            Input::Hold { on, from } => return self.hold(on, from),
+            Input::Mode { mode, .. } => return self.ask_mode(show, now, mode),
+            Input::Level { level, .. } => self.level = level.max(1),
+            Input::Sense(sense) => self.heard.take(now, &sense),
+            Input::Tick => {}
         }
-        _ => refuse(state, Refused::NotShown { shown }),
+        Ok(())
     }
-}
 
-fn lockout_left(last: Instant, now: Instant) -> Option<Duration> {
-    let passed = now.since(last).as_micros();
-    let left = LOCKOUT.as_micros().saturating_sub(passed);
-    (left > 0).then_some(Duration::from_micros(left))
+    fn off(&mut self) {
+        *self = Self { running: false, held: false, armed_until: None, over: None, ..*self };
+    }
+
+    /// Another show: what was sensed stays, and so does the time since the last advance.
+    fn load(&mut self, show: &Show, held: Option<CueId>) {
+        let cue = held.filter(|id| id.index() < show.cues.len());
+        let (heard, advanced) = (self.heard, self.advanced);
+        *self = Self { heard, advanced, cue, held: cue.is_some(), ..Self::power_up() };
+    }
+
+    fn arm(&mut self, show: &Show, now: Instant) -> Verdict {
+        if show.cues.is_empty() {
+            return Err(Refused::NoShow);
+        }
+        if self.heard.stop {
+            return Err(Refused::Stopped);
+        }
+        self.armed_until = (!self.running).then_some(now.after(ARM));
+        Ok(())
+    }
+
+    fn hold(&mut self, on: bool, from: Source) -> Verdict {
+        let keys = from == Source::Keys;
+        if !on && self.hold && self.hold_by_keys && !keys {
+            return Err(Refused::Held);
+        }
+        self.hold_by_keys = on && (keys || (self.hold && self.hold_by_keys));
+        self.hold = on;
+        Ok(())
+    }
+
+    fn advance(&mut self, show: &Show, now: Instant, (to, from): (CueId, Source), shown: Option<CueId>) -> Verdict {
+        if show.cues.is_empty() {
+            return Err(Refused::NoShow);
+        }
+        // A second press for the cue that is already there is obeyed and changes nothing.
+        if self.shown() == Some(to) {
+            return Ok(());
+        }
+        self.may_leave(now, from)?;
+        if shown != Some(to) {
+            return Err(Refused::NotShown { shown });
+        }
+        self.enter(now, to, from);
+        Ok(())
+    }
+
+    /// Whether `from` may change what the running order shows.
+    fn may_leave(&self, now: Instant, from: Source) -> Verdict {
+        if self.heard.stop {
+            return Err(Refused::Stopped);
+        }
+        if self.hold && from != Source::Keys {
+            return Err(Refused::Held);
+        }
+        if let Some(left) = self.lockout_left(now) {
+            return Err(Refused::Lockout { left });
+        }
+        let open = self.running || ((self.held || self.is_armed(now)) && from != Source::Timecode);
+        if open { Ok(()) } else { Err(Refused::NotArmed) }
+    }
+
+    fn enter(&mut self, now: Instant, to: CueId, from: Source) {
+        self.leave_off();
+        self.cue = Some(to);
+        self.since = now;
+        self.advanced = Some(now);
+        self.by = Some(from);
+    }
+
+    fn leave_off(&mut self) {
+        *self = Self { running: true, held: false, armed_until: None, over: None, ..*self };
+    }
+
+    /// A mode beside the cue's own. It is no advance, so that HOLD and the lockout leave it alone.
+    fn ask_mode(&mut self, show: &Show, now: Instant, mode: Option<Mode>) -> Verdict {
+        if mode == Some(Mode::Off) {
+            self.off();
+            return Ok(());
+        }
+        if show.cues.is_empty() {
+            return Err(Refused::NoShow);
+        }
+        if self.heard.stop {
+            return Err(Refused::Stopped);
+        }
+        if !self.running && !self.is_armed(now) {
+            return Err(Refused::NotArmed);
+        }
+        if mode.is_some_and(|mode| !self.may_show(show, now, mode)) {
+            return Err(Refused::OnAir);
+        }
+        if !self.running {
+            self.leave_off();
+            self.since = now;
+        }
+        self.over = mode;
+        self.over_since = now;
+        Ok(())
+    }
+
+    /// Whether the on-air light lets `mode` be asked for; without one the mode on the floor tells of WORKLIGHT.
+    fn may_show(&self, show: &Show, now: Instant, mode: Mode) -> bool {
+        match mode {
+            Mode::Air => true,
+            _ if show.control.on_air_contact => self.heard.light(now) == Some(false),
+            Mode::Worklight => self.mode != Mode::Air,
+            _ => true,
+        }
+    }
+
+    /// Works out what follows from everything: what is wrong, what that does, and the mode.
+    fn settle(&mut self, show: &Show, now: Instant) {
+        if self.heard.stop {
+            self.off();
+        }
+        let before = self.faults;
+        self.faults = self.missed(show, now);
+        for lost in self.faults.new_since(before).iter() {
+            self.lose(now, lost);
+        }
+        self.end_reset(show, now);
+        self.mode = self.mode_of(show, now);
+    }
+
+    /// Does what the table says of something that has just been lost.
+    fn lose(&mut self, now: Instant, lost: Fault) {
+        match table::then(self.mode, lost) {
+            Then::FallToAir => self.fall_to_air(now),
+            Then::Off => {
+                self.off();
+                self.cue = None;
+            }
+            Then::Held => {
+                self.off();
+                self.held = self.cue.is_some();
+            }
+            // As long as they last; the mode and the view look at the fault itself.
+            Then::Air | Then::Blank | Then::HoldCue | Then::Keep => {}
+        }
+    }
+
+    fn fall_to_air(&mut self, now: Instant) {
+        self.over = Some(Mode::Air);
+        self.over_since = now;
+    }
+
+    /// RESET ends before the time limit, and for good when the on-air light is lit.
+    fn end_reset(&mut self, show: &Show, now: Instant) {
+        if self.mode != Mode::Reset || !self.running {
+            return;
+        }
+        let begun = if self.over.is_some() { self.over_since } else { self.since };
+        let limit = self.cue.and_then(|id| show.cues.get(id.index())).map_or(0, |cue| cue.time_limit_ms);
+        let lasts = Duration::from_millis(limit.into()).as_micros().saturating_sub(RESET_LEAD.as_micros());
+        let late = limit > 0 && now.since(begun).as_micros() >= lasts;
+        let on_air = show.control.on_air_contact && self.heard.light(now) != Some(false);
+        if late || on_air {
+            self.fall_to_air(now);
+        }
+    }
+
+    fn mode_of(&mut self, show: &Show, now: Instant) -> Mode {
+        if !self.running {
+            return Mode::Off;
+        }
+        let light = if show.control.on_air_contact { self.heard.light(now) } else { Some(false) };
+        if light != Some(false) && self.over != Some(Mode::Air) {
+            self.over = None;
+        }
+        let cue = self.cue.and_then(|id| show.cues.get(id.index()));
+        let own = self.over.or(cue.map(|cue| cue.mode)).unwrap_or(Mode::Off);
+        let lost = |fault: Fault| self.faults.has(fault) && table::then(own, fault) == Then::Air;
+        let on_air = light == Some(true) || Fault::ALL.into_iter().any(lost);
+        if on_air && own != Mode::Off { Mode::Air } else { own }
+    }
 }

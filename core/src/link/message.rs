@@ -214,6 +214,12 @@ pub enum Refusal {
     NoCue,
     /// 14: a shape of the cue cannot be used, so nothing is said about any place. Since version 2.
     BadShape,
+    /// 15: HOLD: only the keys of the box advance. Since version 3, as all that follow.
+    Held,
+    /// 16: the house's stop contact asks for darkness.
+    Stopped,
+    /// 17: not on air.
+    OnAir,
 }
 
 /// Which check a pack failed.
