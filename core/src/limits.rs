@@ -76,6 +76,9 @@ pub const TITLE_BYTES: usize = 40;
 /// Longest pack, header and checksum included, that a box stores.
 pub const PACK_BYTES: usize = 32 * 1024;
 
+/// Entries of a box's list of what happened.
+pub const RING: usize = 64;
+
 /// Points of the box's scene, which holds one canvas at a time.
 pub const BOX_POINTS: usize = 3200;
 /// Contours of the box's scene.

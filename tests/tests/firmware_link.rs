@@ -101,7 +101,7 @@ fn drive(board: Board) {
 
     let mut session = powered.connect();
     assert!(matches!(session.report(), Err(SendError::Refused(_, Refusal::HelloFirst))));
-    assert_eq!(session.hello(Versions::OURS).expect("a version"), 2);
+    assert_eq!(session.hello(Versions::OURS).expect("a version"), 3);
     let fresh = session.report().expect("a report");
     assert_eq!((fresh.mode, fresh.pack_crc, fresh.next), (Mode::Off, None, None));
     drop(session);

@@ -33,7 +33,7 @@ fn a_demo_is_sent_shown_and_kept() {
     let (pack, device) = (demo(), fresh());
     let mut steps = Vec::new();
     let sent = send(&pack, &device.target(), &mut |done, of| steps.push((done, of))).expect("a box that takes it");
-    assert_eq!((sent.code, sent.bytes, sent.version), (ShowCode::of_pack(&pack).unwrap(), pack.len(), 2));
+    assert_eq!((sent.code, sent.bytes, sent.version), (ShowCode::of_pack(&pack).unwrap(), pack.len(), 3));
     assert_eq!(sent.report.mode, Mode::Off);
     assert_eq!(steps.first(), Some(&(0, pack.len())));
     assert_eq!(steps.last(), Some(&(pack.len(), pack.len())));
@@ -96,7 +96,7 @@ fn a_box_of_another_age_names_the_side_to_update() {
     peer.join().unwrap();
     let (desk, device) = (Versions::OURS, future);
     assert!(matches!(error, SendError::Versions(m) if m == Mismatch::UpdateDesk { desk, device }), "{error:?}");
-    assert_eq!(error.to_string(), "update the desk: the desk speaks link 1 to 2, the box 4 to 6");
+    assert_eq!(error.to_string(), "update the desk: the desk speaks link 1 to 3, the box 4 to 6");
 }
 
 #[test]
@@ -163,6 +163,6 @@ fn a_box_from_before_the_question_is_named_as_the_side_to_update() {
         }
     });
     let error = place(&demo(), &target, (0, 0)).unwrap_err();
-    assert_eq!(error.to_string(), "update the box: the desk speaks link 2 to 2, the box 1 to 1");
+    assert_eq!(error.to_string(), "update the box: the desk speaks link 2 to 3, the box 1 to 1");
     peer.join().unwrap();
 }

@@ -4,6 +4,7 @@ use super::hardware::{Hardware, Ports, Setup};
 use super::memory::Memory;
 use super::session::{News, Session};
 use super::works::Works;
+use crate::link::{Happened, Start};
 use crate::ports::{Event, FlashPort};
 use crate::store::StoreError;
 use crate::units::Instant;
@@ -31,12 +32,18 @@ impl<'m, H: Hardware> Device<'m, H> {
 
     /// Does what is due at `now`: keys, at most one request of each link, and a stretch of the picture.
     pub fn poll(&mut self, now: Instant) {
+        self.works.memory.ring.set_time(now);
         self.works.hands(now);
         self.serve(now);
         self.works.network(now);
         self.works.pass(now);
         self.works.paint(now);
         self.works.tell(now);
+    }
+
+    /// Notes why the box started, for who asks later.
+    pub fn started(&mut self, why: Start) {
+        self.works.memory.ring.note(Happened::Started(why));
     }
 
     /// Gives the ports back, as a power cut does.

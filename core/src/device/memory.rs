@@ -1,5 +1,6 @@
 //! The large things that a device works in, made to stand in static memory.
 
+use super::ring::Ring;
 use crate::limits;
 use crate::paint::{SceneStore, WorkStore};
 use crate::show::Show;
@@ -26,12 +27,20 @@ pub struct Memory {
     pub scene: BoxScene,
     /// The painter's lists.
     pub work: BoxWork,
+    /// What happened lately.
+    pub ring: Ring,
 }
 
 impl Memory {
     /// Empty memory; nothing but zeros, so that a static one costs no flash.
     pub const fn new() -> Self {
-        Self { show: Show::vacant(), staging: [0; limits::PACK_BYTES], scene: BoxScene::new(), work: BoxWork::new() }
+        Self {
+            show: Show::vacant(),
+            staging: [0; limits::PACK_BYTES],
+            scene: BoxScene::new(),
+            work: BoxWork::new(),
+            ring: Ring::new(),
+        }
     }
 }
 

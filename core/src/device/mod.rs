@@ -4,12 +4,14 @@
 
 mod hands;
 pub mod hardware;
+mod log;
 pub mod machine;
 pub mod memory;
 mod network;
 mod painting;
 pub mod picture;
 pub mod place;
+pub mod ring;
 mod serve;
 mod session;
 mod shelf;

@@ -32,6 +32,7 @@ impl<H: Hardware> Works<'_, H> {
     /// Brings the stored show back, through the staging buffer.
     pub(super) fn restore(&mut self) {
         self.pack_crc = None;
+        self.upload.forget();
         let loaded = match self.store.load(&mut self.memory.staging) {
             Ok(loaded) => loaded,
             Err(_) => {

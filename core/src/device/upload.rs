@@ -7,8 +7,18 @@ use crate::pack::PackError;
 /// How far the upload is.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(super) struct Upload {
-    /// Bytes announced and bytes received; `None` when no pack has been begun.
-    progress: Option<(u32, u32)>,
+    /// `None` when no pack has been begun.
+    progress: Option<Progress>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct Progress {
+    /// Bytes announced.
+    len: u32,
+    /// Bytes received.
+    got: u32,
+    /// The checksum at the pack's end, when it was announced: what was received may be gone on with.
+    crc: Option<u32>,
 }
 
 impl Upload {
@@ -18,13 +28,30 @@ impl Upload {
         if len > limit {
             return Err(Refusal::TooLong { limit });
         }
-        self.progress = Some((len, 0));
+        self.progress = Some(Progress { len, got: 0, crc: None });
         Ok(())
+    }
+
+    /// Goes on with the pack of `len` bytes that ends in `crc`, or starts it; the offset to send from.
+    pub(super) fn resume(&mut self, len: u32, crc: u32) -> Result<u32, Refusal> {
+        match self.progress {
+            Some(known) if known.len == len && known.crc == Some(crc) => Ok(known.got),
+            _ => {
+                self.begin(len)?;
+                self.progress = Some(Progress { len, got: 0, crc: Some(crc) });
+                Ok(0)
+            }
+        }
+    }
+
+    /// Forgets what was received: its memory is needed.
+    pub(super) fn forget(&mut self) {
+        self.progress = None;
     }
 
     /// Puts the next bytes into `staging`.
     pub(super) fn chunk(&mut self, offset: u32, bytes: &[u8], staging: &mut [u8]) -> Result<(), Refusal> {
-        let (len, got) = self.progress.as_mut().ok_or(Refusal::NoPack)?;
+        let Progress { len, got, .. } = self.progress.as_mut().ok_or(Refusal::NoPack)?;
         if offset != *got {
             return Err(Refusal::Offset { expected: *got });
         }
@@ -38,7 +65,7 @@ impl Upload {
 
     /// Ends the upload; the length of the whole pack.
     pub(super) fn finish(&mut self) -> Result<usize, Refusal> {
-        let (expected, got) = self.progress.take().ok_or(Refusal::NoPack)?;
+        let Progress { len: expected, got, .. } = self.progress.take().ok_or(Refusal::NoPack)?;
         if got == expected { Ok(expected as usize) } else { Err(Refusal::Incomplete { expected, got }) }
     }
 }

@@ -10,7 +10,7 @@ use super::upload::Upload;
 use crate::engine::{Input, Refused, State, step};
 use crate::link::Refusal;
 use crate::panel::Face;
-use crate::ports::{Event, FlashPort, Lamp, NetPort, PanelPort};
+use crate::ports::{Event, FlashPort, Lamp, NetPort};
 use crate::store::{Store, StoreError};
 use crate::units::Instant;
 
@@ -88,17 +88,14 @@ impl<'m, H: Hardware> Works<'m, H> {
     /// Hands `input` to the engine. All that changes the state comes this way.
     pub(super) fn enter(&mut self, now: Instant, input: Input<'_>) -> Result<(), Refused> {
         let (state, output) = step(self.state, &self.memory.show, now, input);
-        self.state = state;
+        let before = core::mem::replace(&mut self.state, state);
+        self.log(&before, &input, output.verdict);
         output.verdict
     }
 
     /// Lets time pass in the engine.
     pub(super) fn pass(&mut self, now: Instant) {
         let _ = self.enter(now, Input::Tick);
-    }
-
-    pub(super) fn note(&mut self, event: Event) {
-        self.panel.note(event);
     }
 
     pub(super) fn bad_frame(&mut self) {

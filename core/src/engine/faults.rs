@@ -1,7 +1,9 @@
 //! What may be wrong, as bits.
 
+use serde::{Deserialize, Serialize};
+
 /// Something that is wrong.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[repr(u8)]
 pub enum Fault {

@@ -1,12 +1,14 @@
 //! Everything that may happen to the engine.
 
+use serde::{Deserialize, Serialize};
+
 use super::faults::Fault;
 use crate::geom::StagePoint;
 use crate::limits;
 use crate::show::{CueId, Mode, Timecode};
 
 /// Who asks.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub enum Source {
     /// The keys of this box.

@@ -1,5 +1,7 @@
 //! What people are told of the engine's state.
 
+use serde::{Deserialize, Serialize};
+
 use super::faults::Faults;
 use super::input::Source;
 use super::state::State;
@@ -7,7 +9,7 @@ use crate::show::{CueId, Mode, Show};
 use crate::units::{Duration, Instant};
 
 /// Whether GO leads anywhere.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub enum Gate {
     /// Not OFF: GO goes to NEXT.
@@ -26,7 +28,7 @@ pub enum Gate {
 }
 
 /// The word to graphics. It advises and never blocks.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub enum Reveal {
     /// Nobody was seen where the next overlays will stand, or the floor manager says so.

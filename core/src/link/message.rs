@@ -4,8 +4,13 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::events::Events;
+use super::moved::{Moved, Piece};
+use super::refusal::Refusal;
+use super::report::{Outlook, Report};
+use super::spoken::Spoken;
 use super::version::Versions;
-use crate::show::{CueId, Mode, PropId};
+use crate::show::{CameraId, CueId, Mode, Timecode};
 
 /// Most bytes of a pack in one [`Request::PackChunk`].
 pub const CHUNK_BYTES: usize = 512;
@@ -54,6 +59,94 @@ pub enum Request<'b> {
         /// From the stage's origin upstage, millimetres.
         y_mm: i32,
     },
+    /// 10: this mode beside the cue's own, or the cue's own again. Since version 3, as all that follow.
+    Mode {
+        /// The mode; `None` for the cue's own.
+        mode: Option<Mode>,
+    },
+    /// 11: HOLD, or no longer.
+    Hold {
+        /// True for HOLD.
+        on: bool,
+    },
+    /// 12: a pack of this many bytes with this checksum follows; where does it go on? Only in OFF.
+    PackResume {
+        /// Length of the whole pack, bytes.
+        len: u32,
+        /// The checksum at its end.
+        crc: u32,
+    },
+    /// 13: forget the show, what happened and everything of people. Only in OFF.
+    Wipe,
+    /// 14: what happened since entry `after`?
+    Events {
+        /// Number of the last entry that is known already; 0 for none.
+        after: u32,
+    },
+    /// 15: what does the display say?
+    Outlook,
+    /// 16: the on-air light is lit, or dark. Has to come at least every second.
+    OnAir {
+        /// True while it is lit.
+        lit: bool,
+    },
+    /// 17: timecode as it is read.
+    Timecode {
+        /// Where it is.
+        at: Timecode,
+    },
+    /// 18: where people are, all of them. Has to come at least twice a second.
+    Presence {
+        /// For each, towards stage left and upstage: millimetres from the stage's origin, i32 little-endian each.
+        places: &'b [u8],
+    },
+    /// 19: where a tracked camera is and what it sees. Has to come at least every 250 ms.
+    Pose {
+        /// The camera.
+        camera: CameraId,
+        /// Its place, millimetres on the stage: towards stage left, upstage, up.
+        from_mm: [i32; 3],
+        /// A place in the middle of its picture.
+        look_mm: [i32; 3],
+        /// Roll, clockwise seen from behind, hundredths of a degree.
+        roll_centideg: i16,
+        /// Focal length, micrometres.
+        focal_um: u32,
+    },
+    /// 20: move a mark or a prop by this much, and say what that makes of the cues.
+    Nudge {
+        /// What is moved.
+        what: Piece,
+        /// Towards stage left, millimetres.
+        dx_mm: i16,
+        /// Upstage, millimetres.
+        dy_mm: i16,
+    },
+    /// 21: the key that says CLEAR is down, or up.
+    ClearKey {
+        /// True while it is down.
+        down: bool,
+    },
+    /// 22: which box this is. Kept across power cuts. Only in OFF.
+    Setup {
+        /// Number of its controller: it paints the canvases that carry it. 0 paints all.
+        controller: u8,
+        /// It is the backup of its pair.
+        backup: bool,
+        /// Its IPv4 address and the bits of its network; `None` for the board's own way to find one.
+        address: Option<([u8; 4], u8)>,
+    },
+    /// 23: a panel is dead, or alive again, until the next show.
+    Tile {
+        /// Index of the block.
+        block: u8,
+        /// Panel column from the block's left canvas edge, 0 first.
+        column: u8,
+        /// Panel row from the block's top canvas edge, 0 first.
+        row: u8,
+        /// True when it is dead.
+        dead: bool,
+    },
 }
 
 /// What the box answers.
@@ -69,181 +162,15 @@ pub enum Answer {
     Refused(Refusal),
     /// 4: what the plan says of the place asked for. Since version 2.
     At(Spoken),
-}
-
-/// What the plan says of a place, and when.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct Spoken {
-    /// The cue on the floor.
-    pub cue: CueId,
-    /// Milliseconds since that cue began.
-    pub after_ms: u32,
-    /// What the place is.
-    pub class: PlaceClass,
-    /// What makes it so.
-    pub what: What,
-}
-
-/// What a place is: the occupancy map's classes, with the map's numbers.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub enum PlaceClass {
-    /// 0: the plan has nothing there.
-    Free,
-    /// 1: a prop at foot height.
-    Contact,
-    /// 2: a prop at body height.
-    Body,
-    /// 3: a prop overhead only.
-    Overhead,
-    /// 4: a prop gets there soon or is announced for there.
-    SweptSoon,
-    /// 5: a real thing.
-    Physical,
-    /// 6: the edge band, or beyond the floor.
-    Edge,
-    /// 7: a dead or missing panel.
-    Dead,
-}
-
-/// What makes a place what it is, by index in the show's lists.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub enum What {
-    /// 0: nothing.
-    Nothing,
-    /// 1: a part of a prop.
-    Part {
-        /// The prop.
-        prop: PropId,
-        /// Index among the prop's parts.
-        part: u8,
+    /// 5: the pack goes on at this offset. Since version 3, as all that follow.
+    From {
+        /// Bytes of it that the box has.
+        offset: u32,
     },
-    /// 2: a physical thing.
-    Physical(u8),
-    /// 3: a side of the floor: from vertex i to the next.
-    Side(u8),
-    /// 4: beyond the floor.
-    OffFloor,
-    /// 5: a panel, by its tile fault.
-    Panel(u8),
-}
-
-/// The box's state.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct Report {
-    /// What the floor is doing.
-    pub mode: Mode,
-    /// The cue on the floor.
-    pub now: Option<CueId>,
-    /// The cue that GO leads to.
-    pub next: Option<CueId>,
-    /// The cue that BACK leads to.
-    pub back: Option<CueId>,
-    /// True while GO may leave OFF.
-    pub armed: bool,
-    /// Checksum of the show's pack, as at its end; `None` without a show.
-    pub pack_crc: Option<u32>,
-    /// Frames painted since power-up.
-    pub frames: u32,
-    /// CRC-32/ISO-HDLC of the last frame's rows, see `core/docs/link.md`.
-    pub picture_crc: u32,
-    /// Damaged frames received since power-up.
-    pub bad_frames: u32,
-    /// Pictures that could not be painted since power-up; the floor was blanked instead.
-    pub paint_faults: u32,
-}
-
-/// Why the box did not do it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub enum Refusal {
-    /// 0: the versions have not been exchanged.
-    HelloFirst,
-    /// 1: the message could not be read.
-    Unreadable,
-    /// 2: there is no show.
-    NoShow,
-    /// 3: another cue is shown as next (or before) than the one asked for.
-    NotShown {
-        /// The cue that is shown.
-        shown: Option<CueId>,
-    },
-    /// 4: too soon after the last advance.
-    Lockout {
-        /// Milliseconds until an advance is taken.
-        left_ms: u16,
-    },
-    /// 5: the box is OFF and GO has not been armed.
-    NotArmed,
-    /// 6: packs are taken only in OFF.
-    NotOff,
-    /// 7: no pack has been begun.
-    NoPack,
-    /// 8: the chunk is not the next one.
-    Offset {
-        /// The offset expected next.
-        expected: u32,
-    },
-    /// 9: the pack does not fit.
-    TooLong {
-        /// Most bytes taken.
-        limit: u32,
-    },
-    /// 10: the pack is incomplete.
-    Incomplete {
-        /// Bytes announced.
-        expected: u32,
-        /// Bytes received.
-        got: u32,
-    },
-    /// 11: the pack failed a check.
-    Pack {
-        /// Which.
-        check: PackCheck,
-        /// What the check expected, 0 where that is no number.
-        expected: u32,
-        /// What it got, 0 where that is no number.
-        got: u32,
-    },
-    /// 12: the store did not take the pack; the old show is unchanged.
-    Store,
-    /// 13: the box is OFF: there is no cue to speak of. Since version 2.
-    NoCue,
-    /// 14: a shape of the cue cannot be used, so nothing is said about any place. Since version 2.
-    BadShape,
-    /// 15: HOLD: only the keys of the box advance. Since version 3, as all that follow.
-    Held,
-    /// 16: the house's stop contact asks for darkness.
-    Stopped,
-    /// 17: not on air.
-    OnAir,
-}
-
-/// Which check a pack failed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub enum PackCheck {
-    /// 0: too few bytes.
-    TooShort,
-    /// 1: too many bytes.
-    TooLong,
-    /// 2: not a pack.
-    Magic,
-    /// 3: a version that the box does not read.
-    Version,
-    /// 4: the length in its header.
-    Length,
-    /// 5: the checksum.
-    Crc,
-    /// 6: a value that cannot be read.
-    Value,
-    /// 7: a list longer than the box holds.
-    Full,
-    /// 8: bytes left over.
-    Trailing,
-    /// 9: a number out of range or an index out of its list.
-    Show,
+    /// 6: what happened.
+    Events(Events),
+    /// 7: what the display says.
+    Outlook(Outlook),
+    /// 8: what was moved, where it is now, and what that makes of the cues.
+    Nudged(Moved),
 }

@@ -1,7 +1,8 @@
 //! The answering side: each request is carried out once; a repeated one only gets its answer again.
 
 use super::frame::{self, Frame, MAX_WIRE_BYTES};
-use super::message::{Answer, Refusal, Request};
+use super::message::{Answer, Request};
+use super::refusal::Refusal;
 use super::version::Versions;
 
 /// What a frame asks of the device.

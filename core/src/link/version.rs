@@ -8,9 +8,11 @@ use serde::{Deserialize, Serialize};
 /// Oldest version that this build speaks.
 pub const MIN: u16 = 1;
 /// Newest version that this build speaks.
-pub const CURRENT: u16 = 2;
+pub const CURRENT: u16 = 3;
 /// First version with the question what is at a place.
 pub const WITH_PLACES: u16 = 2;
+/// First version with packs that go on where they stopped, the list of what happened, and the wipe.
+pub const WITH_WIPE: u16 = 3;
 
 /// The versions that one side speaks.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]

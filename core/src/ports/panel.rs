@@ -83,6 +83,10 @@ pub enum Event {
     PaintFault,
     /// A port failed.
     PortFault,
+    /// The box was wiped.
+    Wiped,
+    /// The box was told which one it is.
+    SetUp,
 }
 
 /// The panel of a box.
