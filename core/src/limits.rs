@@ -117,3 +117,9 @@ pub const WALK_LABELS: usize = 820;
 pub const SWEEP_REGIONS: usize = 8;
 /// Pieces of one moving prop's border that are kept while it is drawn.
 pub const SWEEP_PIECES: usize = 32;
+
+/// Most desks that a box talks to by datagrams at once; who says hello beyond that takes the place of the one that has
+/// been silent longest.
+pub const DATAGRAM_DESKS: usize = 4;
+/// Most datagrams that a box takes in one poll.
+pub const DATAGRAMS_PER_POLL: usize = 4;

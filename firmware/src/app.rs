@@ -4,7 +4,7 @@ use core::ptr::addr_of_mut;
 use core::sync::atomic::{AtomicU32, Ordering};
 
 use cortex_m_rt::exception;
-use underfoot_core::device::{Device, Hardware, Memory, Ports, Setup};
+use underfoot_core::device::{Device, Hardware, Memory, Ports, Post, Setup};
 use underfoot_core::paint::Rgba;
 use underfoot_core::ports::NoNet;
 
@@ -37,11 +37,12 @@ pub(crate) fn blank_now() {
     LIT_ROWS.store(0, Ordering::Relaxed);
 }
 
-/// The two big statics.
+/// The big statics.
 pub(crate) mod cells {
-    use super::{LINE_PX, Memory, Rgba};
+    use super::{LINE_PX, Memory, Post, Rgba};
 
     pub(crate) static mut MEMORY: Memory = Memory::new();
+    pub(crate) static mut POST: Post = Post::new();
     pub(crate) static mut LINE: [Rgba; LINE_PX] = [Rgba::CLEAR; LINE_PX];
 }
 
@@ -65,8 +66,10 @@ pub fn run(board: &'static Board) -> ! {
         defmt::error!("restarted after a panic in line {=u32}", line);
     }
     let mut clock = Clock::start(board.timer);
-    // SAFETY: `run` is entered once, by the reset handler, so this is the only reference to either static.
-    let (memory, line) = unsafe { (&mut *addr_of_mut!(cells::MEMORY), &mut *addr_of_mut!(cells::LINE)) };
+    // SAFETY: `run` is entered once, by the reset handler, so this is the only reference to each static.
+    let (memory, post, line) = unsafe {
+        (&mut *addr_of_mut!(cells::MEMORY), &mut *addr_of_mut!(cells::POST), &mut *addr_of_mut!(cells::LINE))
+    };
     // SAFETY: external RAM of the board, which only this flash uses.
     let flash = unsafe { PsramFlash::new(board.flash) };
     let ports = Ports::<Mps2> {
@@ -76,7 +79,9 @@ pub fn run(board: &'static Board) -> ! {
         rows: LineBuffer::new(line, Counter),
         panel: LogPanel,
     };
-    let Ok(mut device) = Device::new(memory, Setup::FIRST, ports) else { panic!("the flash holds no two slots") };
+    let Ok(mut device) = Device::new((memory, post), Setup::FIRST, ports) else {
+        panic!("the flash holds no two slots")
+    };
     let mut deepest = 0;
     loop {
         device.poll(clock.now());

@@ -2,6 +2,7 @@
 
 use super::hardware::{Hardware, Ports, Setup};
 use super::memory::Memory;
+use super::post::Post;
 use super::session::{News, Session};
 use super::works::Works;
 use crate::link::{Happened, Start};
@@ -12,6 +13,7 @@ use crate::units::Instant;
 /// The box as one value over its ports.
 pub struct Device<'m, H: Hardware> {
     session: Session<H::Link>,
+    post: &'m mut Post,
     works: Works<'m, H>,
 }
 
@@ -21,13 +23,13 @@ impl<'m, H: Hardware> Device<'m, H> {
     /// # Errors
     /// [`StoreError::Geometry`] when the flash cannot hold two slots.
     pub fn new(
-        memory: &'m mut Memory,
+        (memory, post): (&'m mut Memory, &'m mut Post),
         setup: Setup,
         ports: Ports<H>,
     ) -> Result<Self, StoreError<<H::Flash as FlashPort>::Error>> {
         let Ports { link, net, flash, rows, panel } = ports;
         let works = Works::new(memory, setup, (net, flash, rows, panel))?;
-        Ok(Self { session: Session::new(link), works })
+        Ok(Self { session: Session::new(link), post, works })
     }
 
     /// Does what is due at `now`: keys, at most one request of each link, and a stretch of the picture.
@@ -35,7 +37,7 @@ impl<'m, H: Hardware> Device<'m, H> {
         self.works.memory.ring.set_time(now);
         self.works.hands(now);
         self.serve(now);
-        self.works.network(now);
+        self.works.network(self.post, now);
         self.works.pass(now);
         self.works.paint(now);
         self.works.tell(now);

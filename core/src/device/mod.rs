@@ -8,9 +8,12 @@ mod log;
 pub mod machine;
 pub mod memory;
 mod network;
+#[cfg(test)]
+mod network_tests;
 mod painting;
 pub mod picture;
 pub mod place;
+pub mod post;
 pub mod ring;
 mod serve;
 mod session;
@@ -23,6 +26,7 @@ mod works;
 pub use hardware::{Hardware, Ports, Setup};
 pub use machine::Device;
 pub use memory::Memory;
+pub use post::Post;
 pub use witness::Witness;
 
 #[cfg(test)]

@@ -44,7 +44,9 @@ impl World {
         let (link, rows, panel) = (MockLink::default(), MockRows::default(), MockPanel::default());
         let (net, clones) = (MockNet::default(), (link.clone(), rows.clone(), panel.clone()));
         let ports = Ports { link: clones.0, net, flash, rows: clones.1, panel: clones.2 };
-        let device = Device::new(Box::leak(Box::new(Memory::new())), Setup::FIRST, ports).unwrap();
+        let device =
+            Device::new((Box::leak(Box::new(Memory::new())), Box::leak(Box::new(Post::new()))), Setup::FIRST, ports)
+                .unwrap();
         let (desk, decoder, now) = (Desk::default(), Decoder::new(), Instant::from_millis(1_000));
         let mut world = Self { device, desk, decoder, link, rows, panel, now, lose_every: 0, sent: 0 };
         world.device.poll(world.now);
@@ -249,7 +251,8 @@ fn a_power_cut_anywhere_in_an_update_leaves_a_whole_show() {
         world.device = {
             let mut ports = world.device.into_ports();
             ports.flash.power = Some(power);
-            Device::new(Box::leak(Box::new(Memory::new())), Setup::FIRST, ports).unwrap()
+            Device::new((Box::leak(Box::new(Memory::new())), Box::leak(Box::new(Post::new()))), Setup::FIRST, ports)
+                .unwrap()
         };
         world.desk = Desk::default();
         world.ask(Request::Hello(Versions::OURS));

@@ -8,7 +8,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::thread::{self, JoinHandle};
 use std::time::{Duration, Instant};
 
-use underfoot_core::device::{Device, Hardware, Memory, Ports, Setup};
+use underfoot_core::device::{Device, Hardware, Memory, Ports, Post, Setup};
 use underfoot_core::ports::{Geometry, LinkPort, NoNet, Nowhere};
 
 use super::{MemoryFlash, Watched};
@@ -79,11 +79,11 @@ impl Hardware for Bare {
 }
 
 fn run(listener: TcpListener, flash: MemoryFlash, panel: Watched, stop: &AtomicBool) -> MemoryFlash {
-    let mut memory = Box::new(Memory::new());
+    let (mut memory, mut post) = (Box::new(Memory::new()), Box::new(Post::new()));
     let link = TcpLink { listener, desk: None };
     let kept = flash.clone();
     let ports = Ports::<Bare> { link, net: NoNet, flash, rows: Nowhere, panel };
-    let Ok(mut device) = Device::new(&mut memory, Setup::FIRST, ports) else { return kept };
+    let Ok(mut device) = Device::new((&mut memory, &mut post), Setup::FIRST, ports) else { return kept };
     let started = Instant::now();
     while !stop.load(Ordering::Relaxed) {
         device.poll(underfoot_core::units::Instant::from_micros(started.elapsed().as_micros() as u64));
