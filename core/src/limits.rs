@@ -73,6 +73,9 @@ pub const NAME_BYTES: usize = 16;
 /// Bytes in a title or a cue's name.
 pub const TITLE_BYTES: usize = 40;
 
+/// Bytes in the short line about what was just done at the box.
+pub const FACE_LINE_BYTES: usize = 24;
+
 /// Longest pack, header and checksum included, that a box stores.
 pub const PACK_BYTES: usize = 32 * 1024;
 

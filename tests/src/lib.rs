@@ -4,6 +4,7 @@ pub mod decoders;
 pub mod device;
 pub mod dice;
 pub mod document;
+pub mod faces;
 pub mod fix_words;
 pub mod golden;
 pub mod meeting_case;

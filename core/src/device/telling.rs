@@ -4,7 +4,7 @@ use super::hardware::Hardware;
 use super::works::Works;
 use crate::engine::{Gate, Reveal};
 use crate::pack::ShowCode;
-use crate::panel::{CueTag, Face};
+use crate::panel::{CueTag, Face, Role};
 use crate::ports::{Lamp, PanelPort};
 use crate::units::Instant;
 
@@ -34,14 +34,19 @@ impl<H: Hardware> Works<'_, H> {
         let tag = |id| CueTag::of(show, id);
         Face {
             mode: outlook.mode,
+            mode_left_s: None,
             now: outlook.now.and_then(tag),
             next: outlook.next.and_then(tag),
+            back: outlook.back.and_then(tag),
             code: self.pack_crc.map(|crc| ShowCode::of_crc(crc).bytes()),
             gate: outlook.gate,
             hold: outlook.hold,
             reveal: outlook.reveal,
             by: outlook.by,
             faults: outlook.faults,
+            controller: self.setup.controller,
+            role: Role::Alone,
+            line: None,
         }
     }
 }
