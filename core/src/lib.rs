@@ -26,6 +26,7 @@ extern crate std;
 
 pub mod cameras;
 pub mod checksum;
+pub mod crew;
 pub mod device;
 pub mod engine;
 pub mod floor;

@@ -58,6 +58,9 @@ pub const CUE_SHOTS: usize = 192;
 
 /// sACN sources of one universe that are told apart.
 pub const SACN_SOURCES: usize = 4;
+/// Boxes of one show: a main one and a backup for each canvas.
+pub const CREW: usize = 2 * CANVASES;
+
 /// Highest number of a sACN universe (ANSI E1.31-2018, 6.2.7).
 pub const UNIVERSE_MAX: u16 = 63_999;
 

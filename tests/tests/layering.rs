@@ -23,6 +23,7 @@ const RULES: &[(&str, &[&str])] = &[
     ("checksum", &[]),
     ("pack", &["checksum", "show", "floor", "geom", "units", "limits"]),
     ("engine", &["look", "walk", "props", "show", "floor", "geom", "units", "limits"]),
+    ("crew", &["engine", "checksum", "show", "units", "limits"]),
     ("panel", &["engine", "show", "units", "limits"]),
     ("ports", &["panel", "paint", "show", "units"]),
     ("link", &["engine", "checksum", "show", "units", "limits"]),
@@ -32,6 +33,7 @@ const RULES: &[(&str, &[&str])] = &[
         "device",
         &[
             "engine",
+            "crew",
             "panel",
             "link",
             "store",

@@ -27,11 +27,13 @@ pub enum Fault {
     Paint,
     /// A port of the box failed.
     Port,
+    /// A box in the network does not fit: it has another show or another version, or says to be this very box.
+    Misfit,
 }
 
 impl Fault {
     /// All of them, in the order of their bits.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 11] = [
         Self::Tally,
         Self::Tracking,
         Self::Desk,
@@ -42,6 +44,7 @@ impl Fault {
         Self::Power,
         Self::Paint,
         Self::Port,
+        Self::Misfit,
     ];
 }
 
