@@ -27,7 +27,7 @@ pub const MODES: [Mode; 7] =
     [Mode::Build, Mode::Brief, Mode::Standby, Mode::Air, Mode::Reset, Mode::Worklight, Mode::Off];
 
 /// What is lost, and what happens then in each of [`MODES`].
-pub const TABLE: [(Fault, [Then; 7]); 10] = {
+pub const TABLE: [(Fault, [Then; 7]); 11] = {
     use Then::{Air, Blank, FallToAir as Fall, Held, HoldCue, Keep, Off};
     [
         (Fault::Tally, [Air, Air, Air, Keep, Fall, Air, Keep]),
@@ -40,6 +40,8 @@ pub const TABLE: [(Fault, [Then; 7]); 10] = {
         (Fault::Power, [Held, Held, Held, Held, Held, Held, Keep]),
         (Fault::Paint, [Keep, Keep, Keep, Keep, Fall, Keep, Keep]),
         (Fault::Port, [Keep, Keep, Keep, Keep, Fall, Keep, Keep]),
+        // Nothing is lost: a box that does not belong here must not end a break.
+        (Fault::Misfit, [Keep, Keep, Keep, Keep, Keep, Keep, Keep]),
     ]
 };
 

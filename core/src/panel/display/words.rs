@@ -117,6 +117,7 @@ pub const fn fault(fault: Fault) -> &'static str {
         Fault::Power => "POWER",
         Fault::Paint => "PICTURE",
         Fault::Port => "HARDWARE",
+        Fault::Misfit => "OTHER BOX",
     }
 }
 
