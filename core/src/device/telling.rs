@@ -6,7 +6,7 @@ use crate::engine::{Gate, Reveal};
 use crate::pack::ShowCode;
 use crate::panel::{CueTag, Face, Role};
 use crate::ports::{Lamp, PanelPort};
-use crate::units::Instant;
+use crate::units::{Duration, Instant};
 
 impl<H: Hardware> Works<'_, H> {
     /// Tells the panel what has changed.
@@ -34,7 +34,7 @@ impl<H: Hardware> Works<'_, H> {
         let tag = |id| CueTag::of(show, id);
         Face {
             mode: outlook.mode,
-            mode_left_s: None,
+            mode_left_s: self.state.reset_left(show, now).map(whole_seconds),
             now: outlook.now.and_then(tag),
             next: outlook.next.and_then(tag),
             back: outlook.back.and_then(tag),
@@ -45,10 +45,24 @@ impl<H: Hardware> Works<'_, H> {
             by: outlook.by,
             faults: outlook.faults,
             controller: self.setup.controller,
-            role: Role::Alone,
+            role: self.role(),
             line: None,
         }
     }
+
+    /// What this box is to its pair.
+    fn role(&self) -> Role {
+        match (self.memory.show.control.backup, self.setup.backup) {
+            (false, _) => Role::Alone,
+            (true, false) => Role::Drives,
+            (true, true) => Role::Follows,
+        }
+    }
+}
+
+/// Rounded up: a display that says 0 tells of what has happened.
+fn whole_seconds(left: Duration) -> u16 {
+    u16::try_from(left.as_micros().div_ceil(1_000_000)).unwrap_or(u16::MAX)
 }
 
 /// What the lamp says of a face.

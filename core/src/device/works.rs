@@ -3,6 +3,7 @@
 //! Each part has a file of its own that adds to [`Works`]: `hands` the keys and contacts, `serve` what desks ask,
 //! `network` the datagrams, `shelf` the show in memory and in flash, `painting` the picture, `telling` the panel.
 
+use super::hands::Hands;
 use super::hardware::{Hardware, Ports, Setup};
 use super::memory::Memory;
 use super::painting::Painting;
@@ -22,6 +23,7 @@ pub(super) struct Works<'m, H: Hardware> {
     pub(super) store: Store<H::Flash>,
     pub(super) rows: H::Rows,
     pub(super) panel: H::Panel,
+    pub(super) hands: Hands,
     pub(super) state: State,
     pub(super) upload: Upload,
     pub(super) pack_crc: Option<u32>,
@@ -61,6 +63,7 @@ impl<'m, H: Hardware> Works<'m, H> {
             store: Store::new(flash)?,
             rows,
             panel,
+            hands: Hands::default(),
             state: State::power_up(),
             upload: Upload::default(),
             pack_crc: None,

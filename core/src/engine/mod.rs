@@ -2,6 +2,7 @@
 //!
 //! What the floor shows at a moment is [`State::view`], what people are told is [`State::outlook`].
 
+pub mod countdown;
 pub mod faults;
 pub mod heard;
 pub mod input;
@@ -13,6 +14,7 @@ pub mod step;
 pub mod table;
 pub mod view;
 
+pub use countdown::RESET_LEAD;
 pub use faults::{Fault, Faults};
 pub use heard::Heard;
 pub use input::{Input, PRESENT, Sense, Source};
@@ -20,7 +22,7 @@ pub use outlook::{Gate, Outlook, Reveal};
 pub use output::{Output, Refused};
 pub use shared::Shared;
 pub use state::{ARM, LOCKOUT, State};
-pub use step::{RESET_LEAD, step};
+pub use step::step;
 pub use table::Then;
 
 #[cfg(test)]

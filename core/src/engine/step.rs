@@ -8,9 +8,6 @@ use super::table::{self, Then};
 use crate::show::{CueId, Mode, Show};
 use crate::units::{Duration, Instant};
 
-/// RESET goes back to AIR this long before the cue's time limit.
-pub const RESET_LEAD: Duration = Duration::from_millis(5_000);
-
 /// What came of an input.
 type Verdict = Result<(), Refused>;
 
@@ -194,10 +191,7 @@ impl State {
         if self.mode != Mode::Reset || !self.running {
             return;
         }
-        let begun = if self.over.is_some() { self.over_since } else { self.since };
-        let limit = self.cue.and_then(|id| show.cues.get(id.index())).map_or(0, |cue| cue.time_limit_ms);
-        let lasts = Duration::from_millis(limit.into()).as_micros().saturating_sub(RESET_LEAD.as_micros());
-        let late = limit > 0 && now.since(begun).as_micros() >= lasts;
+        let late = self.reset_left(show, now) == Some(Duration::ZERO);
         let on_air = show.control.on_air_contact && self.heard.light(now) != Some(false);
         if late || on_air {
             self.fall_to_air(now);
