@@ -116,6 +116,11 @@ impl Crew {
         self.drives.stand().in_charge
     }
 
+    /// True when the show has another box for the same controller.
+    pub fn has_partner(&self) -> bool {
+        self.roster.partner(self.seat).is_some()
+    }
+
     /// The box in charge, as far as this one knows.
     pub fn in_charge(&self) -> Option<Seat> {
         if self.decides() { Some(self.seat) } else { self.decides.holder() }

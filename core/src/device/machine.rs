@@ -5,6 +5,8 @@ use super::memory::Memory;
 use super::post::Post;
 use super::session::{News, Session};
 use super::works::Works;
+use crate::crew::Crew;
+use crate::engine::State;
 use crate::link::{Happened, Start};
 use crate::ports::{Event, FlashPort};
 use crate::store::StoreError;
@@ -35,10 +37,12 @@ impl<'m, H: Hardware> Device<'m, H> {
     /// Does what is due at `now`: keys, at most one request of each link, and a stretch of the picture.
     pub fn poll(&mut self, now: Instant) {
         self.works.memory.ring.set_time(now);
+        self.works.gather(now);
         self.works.hands(now);
         self.serve(now);
         self.works.network(self.post, now);
         self.works.pass(now);
+        self.works.crew(now);
         self.works.paint(now);
         self.works.tell(now);
     }
@@ -50,7 +54,25 @@ impl<'m, H: Hardware> Device<'m, H> {
 
     /// Gives the ports back, as a power cut does.
     pub fn into_ports(self) -> Ports<H> {
-        self.works.into_ports(self.session.into_port())
+        self.take_apart().0
+    }
+
+    /// Gives the ports back, and the memory that was lent.
+    pub fn take_apart(self) -> (Ports<H>, (&'m mut Memory, &'m mut Post)) {
+        let Self { session, post, works } = self;
+        let Works { memory, net, store, rows, panel, .. } = works;
+        let flash = store.into_flash();
+        (Ports { link: session.into_port(), net, flash, rows, panel }, (memory, post))
+    }
+
+    /// This box among the others of its show, to look at.
+    pub const fn crew(&self) -> &Crew {
+        &self.works.crew
+    }
+
+    /// The engine's state, to look at.
+    pub const fn state(&self) -> &State {
+        &self.works.state
     }
 
     /// The row port, for a board that has to look after it between polls.

@@ -35,7 +35,16 @@ impl<H: Hardware> Works<'_, H> {
     fn sort(&mut self, post: &mut Post, datagram: Datagram, now: Instant) {
         match datagram.door {
             Door::Link => self.desk(post, datagram, now),
-            Door::Sacn | Door::Crew => {}
+            Door::Crew => self.mate(post, datagram, now),
+            Door::Sacn => {}
+        }
+    }
+
+    /// Another box of the show.
+    fn mate(&mut self, post: &mut Post, Datagram { len, .. }: Datagram, now: Instant) {
+        let is_whole = post.bytes.get(..len).is_some_and(|bytes| self.hear_crew(bytes, now));
+        if !is_whole {
+            self.bad_datagram(post, now);
         }
     }
 

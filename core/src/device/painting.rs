@@ -26,7 +26,7 @@ impl Painting {
 impl<H: Hardware> Works<'_, H> {
     /// Brings the floor to what the engine's state shows at `now`.
     pub(super) fn paint(&mut self, now: Instant) {
-        let view = self.state.view(&self.memory.show, now);
+        let view = self.floor_view(now);
         if self.painting.shown == Some(view) {
             return;
         }

@@ -98,7 +98,7 @@ impl<H: Hardware> Works<'_, H> {
             pack_crc: self.pack_crc,
             controller: self.setup.controller,
             backup: self.setup.backup,
-            leads: true,
+            leads: self.crew.drives(),
         }
     }
 }

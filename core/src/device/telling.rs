@@ -4,7 +4,7 @@ use super::hardware::Hardware;
 use super::works::Works;
 use crate::engine::{Gate, Reveal};
 use crate::pack::ShowCode;
-use crate::panel::{CueTag, Face, Role};
+use crate::panel::{CueTag, Face};
 use crate::ports::{Lamp, PanelPort};
 use crate::units::{Duration, Instant};
 
@@ -47,15 +47,6 @@ impl<H: Hardware> Works<'_, H> {
             controller: self.setup.controller,
             role: self.role(),
             line: None,
-        }
-    }
-
-    /// What this box is to its pair.
-    fn role(&self) -> Role {
-        match (self.memory.show.control.backup, self.setup.backup) {
-            (false, _) => Role::Alone,
-            (true, false) => Role::Drives,
-            (true, true) => Role::Follows,
         }
     }
 }

@@ -1,13 +1,14 @@
 //! All of the box but its serial link: what its parts have in common.
 //!
 //! Each part has a file of its own that adds to [`Works`]: `hands` the keys and contacts, `serve` what desks ask,
-//! `network` the datagrams, `shelf` the show in memory and in flash, `painting` the picture, `telling` the panel.
+//! `network` the datagrams, `crew` the other boxes, `shelf` the show in memory and in flash, `painting` the picture, `telling` the panel.
 
 use super::hands::Hands;
-use super::hardware::{Hardware, Ports, Setup};
+use super::hardware::{Hardware, Setup};
 use super::memory::Memory;
 use super::painting::Painting;
 use super::upload::Upload;
+use crate::crew::{Crew, Seat};
 use crate::engine::{Input, Refused, State, step};
 use crate::link::Refusal;
 use crate::panel::Face;
@@ -25,6 +26,7 @@ pub(super) struct Works<'m, H: Hardware> {
     pub(super) panel: H::Panel,
     pub(super) hands: Hands,
     pub(super) state: State,
+    pub(super) crew: Crew,
     pub(super) upload: Upload,
     pub(super) pack_crc: Option<u32>,
     pub(super) painting: Painting,
@@ -65,6 +67,7 @@ impl<'m, H: Hardware> Works<'m, H> {
             panel,
             hands: Hands::default(),
             state: State::power_up(),
+            crew: Crew::new(Seat { controller: setup.controller, backup: setup.backup }),
             upload: Upload::default(),
             pack_crc: None,
             painting: Painting::default(),
@@ -74,10 +77,6 @@ impl<'m, H: Hardware> Works<'m, H> {
         works.settle(setup);
         works.restore();
         Ok(works)
-    }
-
-    pub(super) fn into_ports(self, link: H::Link) -> Ports<H> {
-        Ports { link, net: self.net, flash: self.store.into_flash(), rows: self.rows, panel: self.panel }
     }
 
     /// Is the box that `setup` says.
@@ -90,10 +89,22 @@ impl<'m, H: Hardware> Works<'m, H> {
 
     /// Hands `input` to the engine. All that changes the state comes this way.
     pub(super) fn enter(&mut self, now: Instant, input: Input<'_>) -> Result<(), Refused> {
-        let (state, output) = step(self.state, &self.memory.show, now, input);
+        let input = self.with_mates(input, now);
+        self.meet(now, input)
+    }
+
+    /// Hands on what is no longer this box's own to tell the others.
+    pub(super) fn meet(&mut self, now: Instant, input: Input<'_>) -> Result<(), Refused> {
+        let (stepped, output) = step(self.state, &self.memory.show, now, input);
+        let (state, verdict) = self.agree(now, &input, (stepped, output.verdict));
+        self.become_state(state, &input, verdict);
+        verdict
+    }
+
+    /// The state is `state` from now on.
+    pub(super) fn become_state(&mut self, state: State, input: &Input<'_>, verdict: Result<(), Refused>) {
         let before = core::mem::replace(&mut self.state, state);
-        self.log(&before, &input, output.verdict);
-        output.verdict
+        self.log(&before, input, verdict);
     }
 
     /// Lets time pass in the engine.

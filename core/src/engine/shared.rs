@@ -95,7 +95,7 @@ impl State {
     /// wrong with it, stays its own.
     pub fn adopt(self, shared: &Shared, now: Instant) -> Self {
         let since = before(now, shared.since_us);
-        let gone = LOCKOUT.as_micros().saturating_sub(shared.lockout_us.into());
+        let advanced = before(now, LOCKOUT.as_micros().saturating_sub(shared.lockout_us.into()));
         let goes_on = self.running == shared.running && self.cue == shared.cue;
         Self {
             mode: shared.mode,
@@ -105,7 +105,11 @@ impl State {
             held: shared.held,
             cue: shared.cue,
             since: if goes_on { steady(self.since, since) } else { since },
-            advanced: (shared.lockout_us > 0).then(|| before(now, gone)),
+            advanced: if shared.lockout_us > 0 {
+                self.advanced.filter(|known| is_near(*known, advanced)).or(Some(advanced))
+            } else {
+                self.advanced.filter(|known| now.since(*known) >= LOCKOUT)
+            },
             armed_until: (shared.armed_us > 0).then(|| now.after(Duration::from_micros(shared.armed_us.into()))),
             hold: shared.hold,
             hold_by_keys: shared.hold_by_keys,
@@ -132,8 +136,10 @@ fn before(now: Instant, micros: u64) -> Instant {
 /// The start of a cue by what was known and a new word. A word is never early, only late: the earliest is the best,
 /// and what is later moves the start no more than drifting clocks ask for.
 fn steady(known: Instant, new: Instant) -> Instant {
-    if known.since(new) > SAME_START || new.since(known) > SAME_START {
-        return new;
-    }
-    new.min(known.after(DRIFT))
+    if is_near(known, new) { new.min(known.after(DRIFT)) } else { new }
+}
+
+/// True when two words can be about the same moment.
+fn is_near(a: Instant, b: Instant) -> bool {
+    a.since(b) <= SAME_START && b.since(a) <= SAME_START
 }

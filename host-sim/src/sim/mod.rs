@@ -1,9 +1,19 @@
 //! A box at the desk: the device's own code over ports in memory.
 
+mod boxes;
+mod chance;
 mod flash;
+mod front;
+mod network;
+mod output;
 mod server;
 mod status;
 
+pub use boxes::{Boxes, Look, POLL, Rooms};
+pub use chance::Chance;
 pub use flash::MemoryFlash;
+pub use front::Front;
+pub use network::{Cable, Network, Weather};
+pub use output::{Output, Shown};
 pub use server::{LoopbackBox, PACK_FLASH};
 pub use status::Watched;
