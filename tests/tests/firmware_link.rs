@@ -76,7 +76,15 @@ fn command(session: &mut Session, request: Request<'_>) -> Report {
     // The lockout after an advance.
     thread::sleep(Duration::from_millis(450));
     session.done(Step::Command, &request).unwrap_or_else(|e| panic!("{request:?}: {e}"));
-    session.report().expect("a report")
+    // The picture gets whole stretch by stretch, while the box answers.
+    let patience = Instant::now() + Duration::from_secs(20);
+    loop {
+        let report = session.report().expect("a report");
+        if report.picture_crc != 0 || report.mode == Mode::Off {
+            return report;
+        }
+        assert!(Instant::now() < patience, "no picture after {request:?}: {report:?}");
+    }
 }
 
 /// Asks the box for places all over its floor and beyond, and holds each answer against what the desk's core says

@@ -1,10 +1,13 @@
-//! One picture of the floor: view to scene to rows.
+//! One picture of the floor: view to scene to rows, in stretches.
+
+use crc::Digest;
 
 use super::memory::{BoxScene, BoxWork};
 use super::witness::Witness;
-use crate::floor::Canvas;
+use crate::checksum::CRC;
+use crate::floor::{Block, Canvas};
 use crate::look::{View, compose};
-use crate::paint::{PaintError, RowTarget, Scene, SceneFull, paint_block};
+use crate::paint::{PaintError, RowTarget, Scene, SceneFull, Used, Walk, paint_block};
 use crate::ports::RowPort;
 use crate::show::Show;
 
@@ -19,10 +22,142 @@ pub enum PictureError<E> {
     Port(E),
 }
 
-/// Composes and paints the blocks of each canvas of a controller, frame by frame, and returns the picture's checksum.
-/// Controller 0 has all canvases.
+/// A picture on its way to the floor: the blocks of each canvas of a controller, frame by frame.
 ///
-/// [`View::canvas`] is set for each canvas in turn, whatever it was.
+/// Between two stretches its scene and its walk rest in the lent memory, which nobody else may touch until it is done.
+/// It may be dropped at any time: the next picture begins its frames anew.
+#[derive(Clone)]
+pub struct Picture {
+    view: View,
+    /// The controller whose canvases are painted; 0 has all.
+    controller: u8,
+    /// The canvas in work.
+    canvas: u8,
+    step: Step,
+    /// Checksum of the canvases before.
+    crc: u32,
+}
+
+/// Where a picture rests.
+#[derive(Clone)]
+enum Step {
+    /// Before a canvas.
+    Compose,
+    /// In a canvas whose scene is composed.
+    Paint(Frame),
+}
+
+/// A canvas in work.
+#[derive(Clone)]
+struct Frame {
+    scene: Used,
+    /// The block in work, among those of the canvas.
+    block: u8,
+    /// The walk down the block; `None` before it.
+    walk: Option<Walk>,
+    digest: Digest<'static, u32>,
+}
+
+impl Picture {
+    /// The picture of `view`. [`View::canvas`] is set for each canvas in turn, whatever it was.
+    pub const fn new(controller: u8, view: View) -> Self {
+        Self { view, controller, canvas: 0, step: Step::Compose, crc: 0 }
+    }
+
+    /// The view that it shows.
+    pub const fn view(&self) -> &View {
+        &self.view
+    }
+
+    /// Does the next stretch: composes the scene of a canvas, or begins a block, or gives rows until they have taken
+    /// `effort` (see [`Walk::go`]). Returns the picture's checksum once it is whole.
+    ///
+    /// Stretches of any effort give the same rows. The show and the memory must be the same each time.
+    ///
+    /// # Errors
+    /// [`PictureError`]; the port may have taken some of the rows, and the picture cannot go on.
+    pub fn stretch<R: RowPort>(
+        &mut self,
+        show: &Show,
+        (scene, work): (&mut BoxScene, &mut BoxWork),
+        effort: u32,
+        rows: &mut R,
+    ) -> Result<Option<u32>, PictureError<R::Error>> {
+        match &mut self.step {
+            Step::Compose => {
+                let Some(canvas) = self.next_canvas(show) else { return Ok(Some(self.crc)) };
+                self.step = Step::Paint(self.compose(show, canvas, scene, rows)?);
+            }
+            Step::Paint(frame) => {
+                if let Some(crc) = frame.stretch(show, self.canvas, (scene, work), effort, rows)? {
+                    self.crc = crc;
+                    self.canvas += 1;
+                    self.step = Step::Compose;
+                    // The last canvas needs no stretch of its own to find that there is no other.
+                    return Ok(self.next_canvas(show).is_none().then_some(crc));
+                }
+            }
+        }
+        Ok(None)
+    }
+
+    /// Goes to the first of the controller's canvases from `canvas` on.
+    fn next_canvas<'s>(&mut self, show: &'s Show) -> Option<&'s Canvas> {
+        let ours = |c: &&Canvas| self.controller == 0 || c.controller == self.controller;
+        let found = (0..).zip(&show.canvases).skip(self.canvas.into()).find(|(_, canvas)| ours(canvas));
+        let (index, canvas) = found?;
+        self.canvas = index;
+        Some(canvas)
+    }
+
+    fn compose<R: RowPort>(
+        &self,
+        show: &Show,
+        size: &Canvas,
+        scene: &mut BoxScene,
+        rows: &mut R,
+    ) -> Result<Frame, PictureError<R::Error>> {
+        // One canvas at a time: a large floor's whole scene needs several times the memory.
+        let mut scene = scene.scene();
+        compose(show, &self.view.on_canvas(self.canvas), &mut scene).map_err(PictureError::Scene)?;
+        rows.begin_frame(self.canvas, size.width_px, size.height_px).map_err(PictureError::Port)?;
+        let mut digest = CRC.digest();
+        digest.update(&self.crc.to_le_bytes());
+        Ok(Frame { scene: scene.used(), block: 0, walk: None, digest })
+    }
+}
+
+impl Frame {
+    /// Begins a block or goes on with it; returns the checksum when the canvas is whole.
+    fn stretch<R: RowPort>(
+        &mut self,
+        show: &Show,
+        canvas: u8,
+        (scene, work): (&mut BoxScene, &mut BoxWork),
+        effort: u32,
+        rows: &mut R,
+    ) -> Result<Option<u32>, PictureError<R::Error>> {
+        let block: Option<&Block> = show.blocks_of(usize::from(canvas)).nth(self.block.into());
+        let Some(block) = block else {
+            rows.end_frame().map_err(PictureError::Port)?;
+            return Ok(Some(self.digest.clone().finalize()));
+        };
+        let (scene, mut work) = (scene.scene_again(self.scene), work.work());
+        let Some(walk) = &mut self.walk else {
+            self.walk = Some(Walk::begin(&scene, block, 0..u16::MAX, &mut work).map_err(PictureError::Paint)?);
+            return Ok(None);
+        };
+        let mut witness = Witness::again(rows, self.digest.clone());
+        walk.go(&scene, block, &mut work, effort, &mut witness).map_err(PictureError::Paint)?;
+        self.digest = witness.rest();
+        if walk.is_done() {
+            (self.block, self.walk) = (self.block + 1, None);
+        }
+        Ok(None)
+    }
+}
+
+/// Paints the whole picture of `view` at once, and returns its checksum.
 ///
 /// # Errors
 /// [`PictureError`]; the port may have taken some of the rows.
@@ -33,19 +168,12 @@ pub fn paint<R: RowPort>(
     (scene, work): (&mut BoxScene, &mut BoxWork),
     rows: &mut R,
 ) -> Result<u32, PictureError<R::Error>> {
-    let mut crc = 0;
-    let ours = |c: &&Canvas| controller == 0 || c.controller == controller;
-    for (canvas, size) in (0..).zip(&show.canvases).filter(|(_, canvas)| ours(canvas)) {
-        // One canvas at a time: a large floor's whole scene needs several times the memory.
-        let mut scene = scene.scene();
-        compose(show, &view.on_canvas(canvas), &mut scene).map_err(PictureError::Scene)?;
-        rows.begin_frame(canvas, size.width_px, size.height_px).map_err(PictureError::Port)?;
-        let mut witness = Witness::new(rows, crc);
-        paint_canvas(show, canvas, (&scene, work), &mut witness).map_err(PictureError::Paint)?;
-        crc = witness.finish();
-        rows.end_frame().map_err(PictureError::Port)?;
+    let mut picture = Picture::new(controller, *view);
+    loop {
+        if let Some(crc) = picture.stretch(show, (scene, work), u32::MAX, rows)? {
+            return Ok(crc);
+        }
     }
-    Ok(crc)
 }
 
 /// Paints the scene of one canvas on all its blocks.

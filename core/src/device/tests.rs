@@ -91,7 +91,13 @@ impl World {
         }
     }
 
+    /// Lets the picture in work get whole.
+    fn settle(&mut self) {
+        (0..100).for_each(|_| self.device.poll(self.now));
+    }
+
     fn report(&mut self) -> Report {
+        self.settle();
         match self.ask(Request::Report) {
             Answer::Report(report) => report,
             other => panic!("{other:?}"),
@@ -152,6 +158,8 @@ fn a_pack_is_taken_and_shown_cue_by_cue() {
 #[test]
 fn off_is_dark_at_once() {
     let mut world = running();
+    world.settle();
+    assert!(world.lit() > 0);
     assert_eq!(world.ask(Request::Off), Answer::Done);
     assert_eq!((world.lit(), world.report().picture_crc, world.report().mode), (0, 0, Mode::Off));
 }

@@ -21,6 +21,16 @@ impl<'t, T> Witness<'t, T> {
         Self { target, digest }
     }
 
+    /// A witness over `target` that goes on from where another [rested](Self::rest).
+    pub const fn again(target: &'t mut T, digest: Digest<'static, u32>) -> Self {
+        Self { target, digest }
+    }
+
+    /// What has been seen so far.
+    pub fn rest(self) -> Digest<'static, u32> {
+        self.digest
+    }
+
     /// The checksum of everything since the start.
     pub fn finish(self) -> u32 {
         self.digest.finalize()

@@ -23,7 +23,8 @@ pub struct Report {
     pub pack_crc: Option<u32>,
     /// Frames painted since power-up.
     pub frames: u32,
-    /// CRC-32/ISO-HDLC of the last frame's rows, see `core/docs/link.md`.
+    /// CRC-32/ISO-HDLC of the last whole picture's rows, see `core/docs/link.md`; 0 while the floor is dark, and from
+    /// an advance until its picture is whole.
     pub picture_crc: u32,
     /// Damaged frames received since power-up.
     pub bad_frames: u32,

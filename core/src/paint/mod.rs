@@ -35,6 +35,6 @@ pub use color::Rgba;
 pub use display::Display;
 pub use frame::Frame;
 pub use row::{RowTarget, Span};
-pub use scene::{Scene, SceneFull, SceneStore};
-pub use walk::{PaintError, paint_block};
+pub use scene::{Scene, SceneFull, SceneStore, Used};
+pub use walk::{PaintError, Walk, paint_block};
 pub use work::{DeskWork, WorkStore, Workspace};

@@ -76,12 +76,13 @@ impl<const P: usize, const C: usize, const S: usize> SceneStore<P, C, S> {
 
     /// An empty scene in this memory.
     pub fn scene(&mut self) -> Scene<'_> {
-        Scene {
-            points: &mut self.points,
-            contours: &mut self.contours,
-            shapes: &mut self.shapes,
-            used: Used { points: 0, contours: 0, shapes: 0 },
-        }
+        self.scene_again(Used::NOTHING)
+    }
+
+    /// The scene that was made in this memory and [used](Scene::used) as much of it; with another number it is another
+    /// scene of no meaning.
+    pub fn scene_again(&mut self, used: Used) -> Scene<'_> {
+        Scene { points: &mut self.points, contours: &mut self.contours, shapes: &mut self.shapes, used }
     }
 }
 
@@ -91,11 +92,16 @@ impl<const P: usize, const C: usize, const S: usize> Default for SceneStore<P, C
     }
 }
 
-#[derive(Clone, Copy, Debug)]
-struct Used {
+/// How much of a store's memory its scene takes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Used {
     points: usize,
     contours: usize,
     shapes: usize,
+}
+
+impl Used {
+    const NOTHING: Self = Self { points: 0, contours: 0, shapes: 0 };
 }
 
 /// Shapes in paint order, in memory lent by a [`SceneStore`].
@@ -110,7 +116,7 @@ pub struct Scene<'s> {
 impl Scene<'_> {
     /// Forgets everything.
     pub fn clear(&mut self) {
-        self.used = Used { points: 0, contours: 0, shapes: 0 };
+        self.used = Used::NOTHING;
     }
 
     /// Starts a shape on top of all others. Contours added from now on belong to it.
@@ -194,6 +200,11 @@ impl Scene<'_> {
             shape.len += 1;
         }
         Ok(())
+    }
+
+    /// How much of its memory it takes: with it [`SceneStore::scene_again`] gives the same scene later.
+    pub const fn used(&self) -> Used {
+        self.used
     }
 
     /// The shapes in paint order.

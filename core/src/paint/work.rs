@@ -1,4 +1,4 @@
-//! The painter's memory. It is lent for each call and holds nothing between calls.
+//! The painter's memory. It is lent for each call; between calls it holds what a walk that rests is in the middle of.
 
 use super::chain::Chain;
 use super::edge::Active;

@@ -6,7 +6,8 @@ use crate::paint::{RowTarget, Span};
 
 /// Takes the rows of whole frames, canvas after canvas.
 pub trait RowPort: RowTarget {
-    /// Starts a frame of canvas `canvas`, `width_px` × `height_px`. Rows that are not painted are clear.
+    /// Starts a frame of canvas `canvas`, `width_px` × `height_px`. Rows that are not painted are clear. A frame that was
+    /// begun and not ended is given up.
     ///
     /// # Errors
     /// The port's own.

@@ -45,6 +45,9 @@ impl LinkPort for MockLink {
 #[derive(Clone, Default)]
 pub(crate) struct MockRows {
     pub(crate) frames: Rc<RefCell<u32>>,
+    /// Frames that were begun, and rows since the last one was.
+    pub(crate) begun: Rc<RefCell<u32>>,
+    pub(crate) rows: Rc<RefCell<u32>>,
     /// Pixels lit by the last frame; 0 after a blank.
     pub(crate) lit: Rc<RefCell<u32>>,
     pub(crate) refuse: Rc<RefCell<bool>>,
@@ -63,12 +66,15 @@ impl RowTarget for MockRows {
     }
 
     fn end_row(&mut self) -> Result<(), ()> {
+        *self.rows.borrow_mut() += 1;
         Ok(())
     }
 }
 
 impl RowPort for MockRows {
     fn begin_frame(&mut self, _: u8, _: u16, _: u16) -> Result<(), ()> {
+        *self.begun.borrow_mut() += 1;
+        *self.rows.borrow_mut() = 0;
         *self.lit.borrow_mut() = 0;
         Ok(())
     }

@@ -2,7 +2,8 @@
 
 use std::convert::Infallible;
 
-use underfoot_core::device::{Memory, picture};
+use underfoot_core::device::Memory;
+use underfoot_core::device::picture::{self, Picture};
 use underfoot_core::look::View;
 use underfoot_core::paint::{RowTarget, Span};
 use underfoot_core::ports::RowPort;
@@ -55,4 +56,16 @@ pub fn rows(show: &Show, view: &View, memory: &mut Memory) -> Option<(Vec<Row>, 
     let mut keep = Keep::default();
     let crc = picture::paint(show, 0, view, (scene, work), &mut keep).ok()?;
     Some((keep.0, crc))
+}
+
+/// The same rows given in stretches of `effort`, their checksum, and the number of stretches.
+pub fn rows_in_stretches(show: &Show, view: &View, memory: &mut Memory, effort: u32) -> Option<(Vec<Row>, u32, usize)> {
+    let Memory { scene, work, .. } = memory;
+    let (mut keep, mut picture) = (Keep::default(), Picture::new(0, *view));
+    for stretches in 1.. {
+        if let Some(crc) = picture.stretch(show, (scene, work), effort, &mut keep).ok()? {
+            return Some((keep.0, crc, stretches));
+        }
+    }
+    None
 }
