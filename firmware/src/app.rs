@@ -1,50 +1,30 @@
 //! The box: board up, static memory, poll for ever.
 
 use core::ptr::addr_of_mut;
-use core::sync::atomic::{AtomicU32, Ordering};
 
 use cortex_m_rt::exception;
 use underfoot_core::device::{Device, Hardware, Memory, Ports, Post, Setup};
-use underfoot_core::paint::Rgba;
 use underfoot_core::ports::NoNet;
+use underfoot_core::units::{Duration, Instant};
 
-use crate::adapters::{NorPort, SerialPort};
+use crate::adapters::{KeyPins, NorPort, PinPanel, SerialPort, SignalPins};
 use crate::boards::Board;
-use crate::drivers::{clock::Clock, defmt_serial, psram_flash::PsramFlash, stack, uart};
-use crate::rows::{LINE_PX, LineBuffer, Shift};
-use crate::status::LogPanel;
+use crate::drivers::pins::{self, Input, Output, Record};
+use crate::drivers::{clock::Clock, defmt_serial, psram_flash::PsramFlash, stack, uart, watchdog::Watchdog};
+use crate::light::{LINE, Light};
+use crate::log::{FaceLines, LogLines};
+use crate::rows::LineBuffer;
 
-/// Rows that were sent since the last blank: this board has no LED connector, so a count stands for the light.
-static LIT_ROWS: AtomicU32 = AtomicU32::new(0);
+/// All that is large.
+pub(crate) static mut MEMORY: Memory = Memory::new();
+static mut POST: Post = Post::new();
 
-/// Counts what a panel driver would send.
-struct Counter;
+/// The watchdog's patience, milliseconds: many times the longest poll.
+const PATIENCE_MS: u32 = 500;
+/// How often the stack's depth is looked at.
+const STACK_EVERY: Duration = Duration::from_millis(1_000);
 
-impl Shift for Counter {
-    fn shift(&mut self, _row: u16, _start: u16, pixels: &[Rgba]) {
-        // The row must really be in memory, as a transfer would need it.
-        core::hint::black_box(pixels);
-        LIT_ROWS.fetch_add(1, Ordering::Relaxed);
-    }
-
-    fn dark(&mut self) {
-        blank_now();
-    }
-}
-
-/// Makes the floor dark with nothing but a store: callable from the panic handler.
-pub(crate) fn blank_now() {
-    LIT_ROWS.store(0, Ordering::Relaxed);
-}
-
-/// The big statics.
-pub(crate) mod cells {
-    use super::{LINE_PX, Memory, Post, Rgba};
-
-    pub(crate) static mut MEMORY: Memory = Memory::new();
-    pub(crate) static mut POST: Post = Post::new();
-    pub(crate) static mut LINE: [Rgba; LINE_PX] = [Rgba::CLEAR; LINE_PX];
-}
+type Panel = PinPanel<Input, Input, Input, Output, Output, Output, FaceLines, LogLines>;
 
 /// The ports of the MPS2 boards.
 struct Mps2;
@@ -53,8 +33,31 @@ impl Hardware for Mps2 {
     type Link = SerialPort<uart::Serial>;
     type Net = NoNet;
     type Flash = NorPort<PsramFlash>;
-    type Rows = LineBuffer<'static, Counter>;
-    type Panel = LogPanel;
+    type Rows = LineBuffer<'static, Light>;
+    type Panel = Panel;
+}
+
+fn panel() -> Panel {
+    PinPanel {
+        keys: KeyPins { keys: [0, 1, 2, 3, 4].map(Input), stop: Input::STOP, on_air: Some(Input::ON_AIR) },
+        signals: SignalPins::new(Output::LAMP, Output::HAPTIC, Output::RELAY),
+        display: FaceLines,
+        log: LogLines,
+    }
+}
+
+fn ports(board: &'static Board) -> Ports<Mps2> {
+    // SAFETY: `run` is entered once, by the reset handler, so this is the only reference.
+    let line = unsafe { &mut *addr_of_mut!(LINE) };
+    // SAFETY: external RAM of the board, which only this flash uses.
+    let flash = unsafe { PsramFlash::new(board.flash) };
+    Ports {
+        link: SerialPort(uart::Serial::open(board.link_uart)),
+        flash: NorPort(flash),
+        net: NoNet,
+        rows: LineBuffer::new(line, Light),
+        panel: panel(),
+    }
 }
 
 /// Runs the box.
@@ -62,40 +65,75 @@ pub fn run(board: &'static Board) -> ! {
     stack::paint();
     defmt_serial::open();
     defmt::info!("underfoot box on {=str}, link {=u16}", board.name, underfoot_core::link::version::CURRENT);
-    if let Some(line) = crate::panic::take_reason() {
-        defmt::error!("restarted after a panic in line {=u32}", line);
-    }
     let mut clock = Clock::start(board.timer);
+    let mut watchdog = Watchdog::start(board.watchdog, PATIENCE_MS);
+    pins::open(board.pins_uart, board.timer);
     // SAFETY: `run` is entered once, by the reset handler, so this is the only reference to each static.
-    let (memory, post, line) = unsafe {
-        (&mut *addr_of_mut!(cells::MEMORY), &mut *addr_of_mut!(cells::POST), &mut *addr_of_mut!(cells::LINE))
-    };
-    // SAFETY: external RAM of the board, which only this flash uses.
-    let flash = unsafe { PsramFlash::new(board.flash) };
-    let ports = Ports::<Mps2> {
-        link: SerialPort(uart::Serial::open(board.link_uart)),
-        flash: NorPort(flash),
-        net: NoNet,
-        rows: LineBuffer::new(line, Counter),
-        panel: LogPanel,
-    };
-    let Ok(mut device) = Device::new((memory, post), Setup::FIRST, ports) else {
+    let memory = unsafe { (&mut *addr_of_mut!(MEMORY), &mut *addr_of_mut!(POST)) };
+    let Ok(mut device) = Device::new(memory, Setup::FIRST, ports(board)) else {
         panic!("the flash holds no two slots")
     };
-    let mut deepest = 0;
+    let why = crate::restart::take_cause();
+    defmt::info!("started by {}", why);
+    device.started(why);
+    pins::tell(Record::Ready, 0, pins::ticks());
+    let (mut depth, mut longest) = (Depth::default(), Longest { looked: clock.raw(), ticks: 0 });
     loop {
-        device.poll(clock.now());
-        let depth = stack::deepest();
-        if depth > deepest {
-            deepest = depth;
-            defmt::debug!("stack {=u32}", depth);
+        let now = clock.now();
+        longest.look(clock.raw());
+        device.poll(now);
+        device.panel_mut().animate(now);
+        if device.is_going(now) {
+            watchdog.feed();
+        }
+        depth.look(now);
+    }
+}
+
+/// The longest time between two polls, told when it grows: each looks at the keys once.
+struct Longest {
+    looked: u32,
+    ticks: u32,
+}
+
+impl Longest {
+    fn look(&mut self, now: u32) {
+        let passed = self.looked.wrapping_sub(now);
+        self.looked = now;
+        if passed > self.ticks {
+            self.ticks = passed;
+            pins::tell(Record::Longest, 0, passed);
+        }
+    }
+}
+
+/// The stack's depth, told when it grows.
+#[derive(Default)]
+struct Depth {
+    deepest: u32,
+    looked: Instant,
+}
+
+impl Depth {
+    /// Looks now and then: it means to search all that was never used.
+    fn look(&mut self, now: Instant) {
+        if now.since(self.looked) < STACK_EVERY {
+            return;
+        }
+        self.looked = now;
+        let deepest = stack::deepest();
+        if deepest > self.deepest {
+            self.deepest = deepest;
+            defmt::debug!("stack {=u32}", deepest);
         }
     }
 }
 
 #[exception]
 unsafe fn DefaultHandler(irq: i16) {
-    if irq == 0 {
-        uart::on_receive(crate::boards::mps2_an386::BOARD.link_uart);
+    match irq {
+        0 => uart::on_receive(crate::boards::mps2_an386::BOARD.link_uart),
+        4 => pins::on_receive(),
+        _ => {}
     }
 }

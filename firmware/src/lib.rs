@@ -18,6 +18,8 @@ pub mod boards;
 #[cfg(target_os = "none")]
 pub mod drivers;
 #[cfg(target_os = "none")]
-mod panic;
+mod light;
 #[cfg(target_os = "none")]
-mod status;
+mod log;
+#[cfg(target_os = "none")]
+mod restart;

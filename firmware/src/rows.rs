@@ -40,6 +40,11 @@ impl<'b, S> LineBuffer<'b, S> {
         Self { line, shift, row: 0, start: 0, end: 0, painted: Vec::new() }
     }
 
+    /// What sends the rows.
+    pub const fn shift(&self) -> &S {
+        &self.shift
+    }
+
     fn clear(&mut self) {
         for range in &self.painted {
             if let Some(old) = self.line.get_mut(usize::from(range.start)..usize::from(range.end)) {

@@ -187,7 +187,8 @@ fn happened(name: &str, what: Happened) -> Told {
 }
 
 fn happenings() -> Vec<Told> {
-    let starts = [Start::Power, Start::Watchdog, Start::Panic];
+    let panic = Start::Panic { file: 0x1234_5678, line: 300 };
+    let starts = [Start::Power, Start::Watchdog, panic, Start::Fault { at: 0x8000 }, Start::BrownOut];
     let numbered = |name: &'static str| (0u8..).map(move |i| format!("{name} {i}"));
     let mut all: Vec<Told> = Vec::new();
     all.extend(numbered("Started").zip(starts).map(|(name, why)| happened(&name, Happened::Started(why))));

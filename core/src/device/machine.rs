@@ -52,6 +52,17 @@ impl<'m, H: Hardware> Device<'m, H> {
         self.works.memory.ring.note(Happened::Started(why));
     }
 
+    /// True while polls get somewhere: the watchdog may be fed after a poll that says so. A picture that
+    /// is not whole [`super::PATIENCE`] after it was begun is not going, however often it was begun anew.
+    pub fn is_going(&self, now: Instant) -> bool {
+        self.works.painting.is_going(now)
+    }
+
+    /// The panel port, for a board whose lamp and haptic need time between polls.
+    pub fn panel_mut(&mut self) -> &mut H::Panel {
+        &mut self.works.panel
+    }
+
     /// Gives the ports back, as a power cut does.
     pub fn into_ports(self) -> Ports<H> {
         self.take_apart().0

@@ -7,8 +7,10 @@ use super::works::Works;
 use crate::look::View;
 use crate::ports::{Event, RowPort};
 use crate::show::Mode;
-use crate::units::Instant;
+use crate::units::{Duration, Instant};
 
+/// No picture of any floor takes so long: what is not whole by then never will be.
+pub const PATIENCE: Duration = Duration::from_millis(5_000);
 /// Effort of one stretch (see [`crate::paint::Walk::go`]): keys are looked at after each, so it is what OFF may wait for.
 const STRETCH: u32 = 700_000;
 
@@ -21,6 +23,8 @@ pub(super) struct Painting {
     work: Option<Picture>,
     /// The picture in work took the place of one that showed what it should not: it is not dropped for the same reason.
     hurried: bool,
+    /// Since when a picture has been in work and none was whole.
+    since: Option<Instant>,
 }
 
 impl Painting {
@@ -42,6 +46,16 @@ impl Painting {
         if self.work.take().is_some() {
             self.shown = None;
         }
+    }
+
+    /// False when the picture in work gets nowhere.
+    pub(super) fn is_going(&self, now: Instant) -> bool {
+        self.since.is_none_or(|since| now.since(since) < PATIENCE)
+    }
+
+    /// Nothing is in work any more: the picture of `view` is whole, or will not be.
+    fn end(&mut self, view: View) {
+        (self.shown, self.work, self.since) = (Some(view), None, None);
     }
 
     /// Sees to it that `view` is on its way.
@@ -106,20 +120,21 @@ impl<H: Hardware> Works<'_, H> {
             Aim::Begun { cut: true } => self.counts.picture_crc = 0,
             Aim::Begun { cut: false } | Aim::OnItsWay => {}
         }
+        self.painting.since.get_or_insert(now);
         let Some(picture) = &mut self.painting.work else { return };
         let Memory { show, scene, work, .. } = &mut *self.memory;
         match picture.stretch(show, (scene, work), STRETCH, &mut self.rows) {
             Ok(None) => {}
             Ok(Some(crc)) => {
-                self.painting.shown = Some(*picture.view());
-                self.painting.work = None;
+                let view = *picture.view();
+                self.painting.end(view);
                 self.counts.frames = self.counts.frames.wrapping_add(1);
                 self.counts.picture_crc = crc;
             }
             Err(_) => {
                 // Not tried again until the view changes.
-                self.painting.shown = Some(*picture.view());
-                self.painting.work = None;
+                let view = *picture.view();
+                self.painting.end(view);
                 self.counts.paint_faults = self.counts.paint_faults.wrapping_add(1);
                 self.note(Event::PaintFault);
                 self.blank();
@@ -166,12 +181,25 @@ mod tests {
     }
 
     #[test]
+    fn a_picture_that_never_gets_whole_is_noticed() {
+        let (mut painting, begun) = (Painting::default(), Instant::from_millis(70));
+        assert!(painting.is_going(begun));
+        painting.aim_at(AIR, 1);
+        painting.since = Some(begun);
+        painting.aim_at(View::new(Mode::Brief, None), 1);
+        assert!(painting.is_going(begun.after(Duration::from_millis(4_999))));
+        assert!(!painting.is_going(begun.after(PATIENCE)));
+        painting.end(AIR);
+        assert!(painting.is_going(begun.after(PATIENCE)));
+    }
+
+    #[test]
     fn what_only_moves_waits_for_the_picture_in_work() {
         let mut painting = Painting::default();
         assert!(matches!(painting.aim_at(AIR, 1), Aim::Begun { cut: true }));
         assert!(matches!(painting.aim_at(later(AIR), 1), Aim::OnItsWay));
         assert_eq!(in_work(&painting), AIR);
-        (painting.shown, painting.work) = (Some(AIR), None);
+        painting.end(AIR);
         assert!(matches!(painting.aim_at(AIR, 1), Aim::Reached));
         assert!(matches!(painting.aim_at(later(AIR), 1), Aim::Begun { cut: false }));
         assert_eq!(in_work(&painting), later(AIR));
@@ -194,7 +222,7 @@ mod tests {
         assert!(matches!(painting.aim_at(seen(0b1111), 1), Aim::OnItsWay), "what comes waits");
         assert!(matches!(painting.aim_at(seen(0b011), 1), Aim::Begun { cut: false }));
         assert!(matches!(painting.aim_at(seen(0b001), 1), Aim::OnItsWay), "not twice in a row");
-        (painting.shown, painting.work) = (Some(seen(0b011)), None);
+        painting.end(seen(0b011));
         assert!(matches!(painting.aim_at(seen(0b001), 1), Aim::Begun { cut: false }));
         assert!(matches!(painting.aim_at(seen(0), 1), Aim::Begun { cut: false }), "a whole picture was in between");
     }

@@ -173,7 +173,7 @@ mod tests {
     fn every_kind_fits_its_slot() {
         let pack = Refusal::Pack { check: PackCheck::Show, expected: u32::MAX, got: u32::MAX };
         let longest = [
-            Happened::Started(Start::Panic),
+            Happened::Started(Start::Panic { file: u32::MAX, line: u32::MAX }),
             Happened::Refused { from: Source::Crew, why: pack },
             Happened::Refused { from: Source::Crew, why: Refusal::Incomplete { expected: u32::MAX, got: u32::MAX } },
             Happened::Fault { fault: Fault::Port, there: true },

@@ -114,6 +114,18 @@ pub enum Start {
     Power,
     /// 1: its watchdog had not been fed in time.
     Watchdog,
-    /// 2: its program stopped at a fault of its own.
-    Panic,
+    /// 2: its program found itself wrong.
+    Panic {
+        /// CRC-32/ISO-HDLC of the source file's path as the compiler wrote it.
+        file: u32,
+        /// Line in it.
+        line: u32,
+    },
+    /// 3: its processor could not go on.
+    Fault {
+        /// Address of the instruction.
+        at: u32,
+    },
+    /// 4: its supply had sagged; only some boards can tell that from power.
+    BrownOut,
 }

@@ -1,7 +1,13 @@
 //! The embedded ecosystem's traits as the core's ports.
 
 pub mod flash;
+pub mod keys;
 pub mod link;
+pub mod panel;
+pub mod signals;
 
 pub use flash::NorPort;
+pub use keys::KeyPins;
 pub use link::SerialPort;
+pub use panel::PinPanel;
+pub use signals::SignalPins;

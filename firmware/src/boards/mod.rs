@@ -10,8 +10,13 @@ pub struct Board {
     pub name: &'static str,
     /// UART 0: the link.
     pub link_uart: usize,
+    /// UART 2: the pins of keys, contacts, lamp, haptic motor and relay, of which the board has none; see
+    /// [`crate::drivers::pins`].
+    pub pins_uart: usize,
     /// Timer 0: the clock.
     pub timer: usize,
+    /// The watchdog.
+    pub watchdog: usize,
     /// External RAM that stands for flash.
     pub flash: usize,
 }

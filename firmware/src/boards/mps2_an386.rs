@@ -3,4 +3,11 @@
 use super::Board;
 
 /// The board's addresses.
-pub const BOARD: Board = Board { name: "mps2-an386", link_uart: 0x4000_4000, timer: 0x4000_0000, flash: 0x2100_0000 };
+pub const BOARD: Board = Board {
+    name: "mps2-an386",
+    link_uart: 0x4000_4000,
+    pins_uart: 0x4000_6000,
+    timer: 0x4000_0000,
+    watchdog: 0x4000_8000,
+    flash: 0x2100_0000,
+};

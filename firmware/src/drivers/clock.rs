@@ -9,6 +9,12 @@ const RELOAD: usize = 0x8;
 /// Ticks per microsecond.
 const TICKS_PER_MICRO: u64 = 25;
 
+/// Ticks of the timer at `base`, counting down.
+pub fn ticks_at(base: usize) -> u32 {
+    // SAFETY: boards pass the base address of a CMSDK timer only; its value may be read at any time.
+    unsafe { core::ptr::read_volatile((base + VALUE) as *const u32) }
+}
+
 /// A running clock. The timer goes round every 171 s: ask more often than that.
 #[derive(Debug)]
 pub struct Clock {
@@ -29,12 +35,11 @@ impl Clock {
 
     /// Ticks of the timer, counting down.
     pub fn raw(&self) -> u32 {
-        // SAFETY: boards pass the base address of a CMSDK timer only; its value may be read at any time.
-        unsafe { core::ptr::read_volatile((self.base + VALUE) as *const u32) }
+        ticks_at(self.base)
     }
 
     fn write(&self, register: usize, value: u32) {
-        // SAFETY: as in `raw`; no register of the timer touches memory.
+        // SAFETY: as in `ticks_at`; no register of the timer touches memory.
         unsafe { core::ptr::write_volatile((self.base + register) as *mut u32, value) }
     }
 

@@ -2,6 +2,8 @@
 
 pub mod clock;
 pub mod defmt_serial;
+pub mod pins;
 pub mod psram_flash;
 pub mod stack;
 pub mod uart;
+pub mod watchdog;

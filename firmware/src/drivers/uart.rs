@@ -26,14 +26,37 @@ const RING_BYTES: usize = 1024;
 
 static RING: Mutex<RefCell<Deque<u8, RING_BYTES>>> = Mutex::new(RefCell::new(Deque::new()));
 
-/// Receive interrupt of UART 0 on the MPS2 boards.
-#[derive(Clone, Copy)]
-struct Uart0Receive;
+/// Receive interrupts of the MPS2 boards' UARTs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[repr(u8)]
+pub enum Receive {
+    /// UART 0: the link.
+    Link = 0,
+    /// UART 2: the pins.
+    Pins = 4,
+}
 
-// SAFETY: interrupt 0 exists on the MPS2 boards and is UART 0 receive, and the number never changes.
-unsafe impl InterruptNumber for Uart0Receive {
+// SAFETY: interrupts 0 and 4 exist on the MPS2 boards and are UART 0 and UART 2 receive; the numbers never change.
+unsafe impl InterruptNumber for Receive {
     fn number(self) -> u16 {
-        0
+        self as u16
+    }
+}
+
+/// Switches the UART at `base` on, both ways, with its receive interrupt.
+pub fn listen(base: usize, interrupt: Receive) {
+    let uart = Uart::sender(base);
+    uart.write(CTRL, CTRL_TX | CTRL_RX | CTRL_RX_INTERRUPT);
+    // SAFETY: the handlers of both only touch what critical sections and atomics guard.
+    unsafe { NVIC::unmask(interrupt) };
+}
+
+/// Gives all that the UART at `base` has received to `take`, and clears its interrupt.
+pub fn take_bytes(base: usize, mut take: impl FnMut(u8)) {
+    let uart = Uart { base };
+    uart.write(INT_CLEAR, 2);
+    while uart.read(STATE) & STATE_RX_FULL != 0 {
+        take(uart.read(DATA) as u8);
     }
 }
 
@@ -85,25 +108,19 @@ pub struct Serial {
 impl Serial {
     /// Switches UART 0 on, both ways, with the receive interrupt.
     pub fn open(base: usize) -> Self {
-        let uart = Uart::sender(base);
-        uart.write(CTRL, CTRL_TX | CTRL_RX | CTRL_RX_INTERRUPT);
-        // SAFETY: the handler below only touches the ring, through its critical section.
-        unsafe { NVIC::unmask(Uart0Receive) };
-        Self { uart }
+        listen(base, Receive::Link);
+        Self { uart: Uart { base } }
     }
 }
 
 /// To be called by the interrupt of UART 0 at `base`: moves what has come into the ring. Bytes that find it full are
 /// lost; the frame's checksum notices.
 pub fn on_receive(base: usize) {
-    let uart = Uart { base };
-    uart.write(INT_CLEAR, 2);
-    while uart.read(STATE) & STATE_RX_FULL != 0 {
-        let byte = uart.read(DATA) as u8;
+    take_bytes(base, |byte| {
         critical_section::with(|cs| {
             let _ = RING.borrow_ref_mut(cs).push_back(byte);
         });
-    }
+    });
 }
 
 impl ErrorType for Serial {

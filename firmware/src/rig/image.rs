@@ -12,10 +12,11 @@ use underfoot_core::ports::{Nowhere, RowPort};
 
 use super::command::{PAINTED_BYTES, Painted, Record, VIEW_BYTES, view_from_bytes};
 use super::host_file::{HostFile, READ_BINARY, WRITE_BINARY};
-use super::places;
-use crate::app::cells;
+use super::{places, stretches};
+use crate::app::MEMORY;
 use crate::boards::Board;
 use crate::drivers::{clock::Clock, defmt_serial, stack};
+use crate::light::LINE;
 use crate::rows::{LineBuffer, Shift};
 
 /// Has the row in memory, as a transfer would need it.
@@ -72,7 +73,7 @@ fn painted(memory: &mut Memory, view: &View, clock: &Clock) -> Painted {
     let start = clock.raw();
     let empty_ticks = spent(start);
     // SAFETY: the rig's only use of the line buffer, gone before the next call.
-    let line = unsafe { &mut *addr_of_mut!(cells::LINE) };
+    let line = unsafe { &mut *addr_of_mut!(LINE) };
     let mut rows = LineBuffer::new(line, InMemory);
     let (mut compose_ticks, mut paint_ticks, mut fits) = (0_u32, 0_u32, true);
     let Memory { show, scene, work, .. } = &mut *memory;
@@ -110,7 +111,7 @@ pub fn run(board: &'static Board) -> ! {
     defmt::info!("underfoot rig on {=str}", board.name);
     let clock = Clock::start(board.timer);
     // SAFETY: `run` is entered once, by the reset handler, so this is the only reference.
-    let memory = unsafe { &mut *addr_of_mut!(cells::MEMORY) };
+    let memory = unsafe { &mut *addr_of_mut!(MEMORY) };
     let mut input = HostFile::open(b"to_rig\0", READ_BINARY);
     let mut output = HostFile::open(b"from_rig\0", WRITE_BINARY);
     loop {
@@ -125,6 +126,15 @@ pub fn run(board: &'static Board) -> ! {
                 let answer = read_view(&mut input).map(|view| painted(memory, &view, &clock));
                 let bytes: [u8; PAINTED_BYTES] = answer.unwrap_or_default().to_bytes();
                 output.write(&bytes);
+            }
+            b'S' => {
+                let mut effort = [0; 4];
+                input.read(&mut effort);
+                let view = read_view(&mut input);
+                // SAFETY: the rig's only use of the line buffer, gone before the next command.
+                let line = unsafe { &mut *addr_of_mut!(LINE) };
+                let ask = |view| stretches::paint(memory, (&view, u32::from_le_bytes(effort)), line, &clock);
+                output.write(&view.map(ask).unwrap_or_default().to_bytes());
             }
             b'D' => {
                 if let Some(view) = read_view(&mut input) {

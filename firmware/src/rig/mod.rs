@@ -12,3 +12,5 @@ mod host_file;
 pub mod image;
 #[cfg(target_os = "none")]
 mod places;
+#[cfg(target_os = "none")]
+mod stretches;

@@ -9,7 +9,7 @@ use std::time::Duration;
 
 use underfoot_core::look::View;
 use underfoot_core::paint::{Rgba, Span};
-use underfoot_firmware::rig::command::{PAINTED_BYTES, Painted, Record, view_to_bytes};
+use underfoot_firmware::rig::command::{PAINTED_BYTES, Painted, Record, STRETCHES_BYTES, Stretches, view_to_bytes};
 use underfoot_firmware::rig::live::CameraAsk;
 use underfoot_firmware::rig::walk::WalkAsk;
 use underfoot_firmware::rig::zone::ZoneAsk;
@@ -130,6 +130,16 @@ impl Rig {
         let mut bytes = [0; PAINTED_BYTES];
         self.read(&mut bytes);
         Painted::from_bytes(&bytes)
+    }
+
+    /// Has a view painted in stretches of `effort`.
+    pub fn stretches(&mut self, view: &View, effort: u32) -> Stretches {
+        self.write(b"S");
+        self.write(&effort.to_le_bytes());
+        self.write(&view_to_bytes(view));
+        let mut bytes = [0; STRETCHES_BYTES];
+        self.read(&mut bytes);
+        Stretches::from_bytes(&bytes)
     }
 
     /// Has a zone traced.
