@@ -7,12 +7,13 @@ use underfoot_core::device::{Device, Hardware, Memory, Ports, Post, Setup};
 use underfoot_core::ports::NoNet;
 use underfoot_core::units::{Duration, Instant};
 
-use crate::adapters::{KeyPins, NorPort, PinPanel, SerialPort, SignalPins};
+use crate::adapters::{ColorDisplay, KeyPins, NorPort, PinPanel, SerialPort, SignalPins};
 use crate::boards::Board;
 use crate::drivers::pins::{self, Input, Output, Record};
+use crate::drivers::screen::{self, Screen};
 use crate::drivers::{clock::Clock, defmt_serial, psram_flash::PsramFlash, stack, uart, watchdog::Watchdog};
 use crate::light::{LINE, Light};
-use crate::log::{FaceLines, LogLines};
+use crate::log::{LogLines, Logged};
 use crate::rows::LineBuffer;
 
 /// All that is large.
@@ -24,7 +25,7 @@ const PATIENCE_MS: u32 = 500;
 /// How often the stack's depth is looked at.
 const STACK_EVERY: Duration = Duration::from_millis(1_000);
 
-type Panel = PinPanel<Input, Input, Input, Output, Output, Output, FaceLines, LogLines>;
+type Panel = PinPanel<Input, Input, Input, Output, Output, Output, Logged<ColorDisplay<Screen>>, LogLines>;
 
 /// The ports of the MPS2 boards.
 struct Mps2;
@@ -37,11 +38,13 @@ impl Hardware for Mps2 {
     type Panel = Panel;
 }
 
-fn panel() -> Panel {
+fn panel(board: &Board) -> Panel {
+    // SAFETY: external RAM of the board behind what stands for flash, which only this display uses.
+    let screen = unsafe { Screen::new(board.flash + screen::OFFSET) };
     PinPanel {
         keys: KeyPins { keys: [0, 1, 2, 3, 4].map(Input), stop: Input::STOP, on_air: Some(Input::ON_AIR) },
         signals: SignalPins::new(Output::LAMP, Output::HAPTIC, Output::RELAY),
-        display: FaceLines,
+        display: Logged(ColorDisplay(screen)),
         log: LogLines,
     }
 }
@@ -56,7 +59,7 @@ fn ports(board: &'static Board) -> Ports<Mps2> {
         flash: NorPort(flash),
         net: NoNet,
         rows: LineBuffer::new(line, Light),
-        panel: panel(),
+        panel: panel(board),
     }
 }
 

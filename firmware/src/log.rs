@@ -4,6 +4,7 @@ use underfoot_core::panel::Face;
 use underfoot_core::ports::Event;
 
 use crate::adapters::panel::{Notes, Shows};
+use crate::drivers::pins::{self, Record};
 
 /// Writes events as lines.
 #[derive(Debug)]
@@ -20,12 +21,14 @@ impl Notes for LogLines {
     }
 }
 
-/// Writes faces as lines, for boards without a display.
+/// A display that also writes each face as a line and tells the pins of it.
 #[derive(Debug)]
-pub(crate) struct FaceLines;
+pub(crate) struct Logged<D>(pub(crate) D);
 
-impl Shows for FaceLines {
+impl<D: Shows> Shows for Logged<D> {
     fn show(&mut self, face: &Face) {
         defmt::info!("mode: {}, gate: {}, faults: {}", face.mode, face.gate, face.faults);
+        self.0.show(face);
+        pins::tell(Record::Shown, 0, pins::ticks());
     }
 }

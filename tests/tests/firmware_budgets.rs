@@ -5,17 +5,10 @@ use std::fmt;
 use underfoot_core::look::View;
 use underfoot_core::show::{CueId, Mode, Show};
 use underfoot_firmware::rig::command::Painted;
-use underfoot_tests::device::budgets::{Budgets, taken};
+use underfoot_tests::device::budgets::{Budgets, taken, within};
 use underfoot_tests::device::emulator::instructions;
 use underfoot_tests::device::shows::{DEMOS, demo, packed};
 use underfoot_tests::device::{Board, Image, Profile, Rig, image};
-
-fn within(what: &str, measured: u64, budget: u64) {
-    println!("{what}: {measured} of {budget}");
-    assert!(measured <= budget, "{what}: {measured} is over the budget of {budget}");
-    // A budget that has become much too wide guards nothing.
-    assert!(measured > budget / 4, "{what}: {measured} is far below the budget of {budget}: lower it");
-}
 
 #[test]
 fn flash_and_static_ram_stay_within_their_budgets() {

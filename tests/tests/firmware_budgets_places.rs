@@ -4,19 +4,12 @@
 use underfoot_core::device::memory::BoxWork;
 use underfoot_core::show::{CueId, Show};
 use underfoot_core::zones::ZoneStore;
-use underfoot_tests::device::budgets::Budgets;
+use underfoot_tests::device::budgets::{Budgets, within};
 use underfoot_tests::device::emulator::instructions;
 use underfoot_tests::device::live_scene::{all_covered_by_the_last, all_seen, cameras};
 use underfoot_tests::device::questions::{hidden_here, zones};
 use underfoot_tests::device::shows::{DEMOS, demo, packed};
 use underfoot_tests::device::{Board, Profile, Rig};
-
-fn within(what: &str, measured: u64, budget: u64) {
-    println!("{what}: {measured} of {budget}");
-    assert!(measured <= budget, "{what}: {measured} is over the budget of {budget}");
-    // A budget that has become much too wide guards nothing.
-    assert!(measured > budget / 4, "{what}: {measured} is far below the budget of {budget}: lower it");
-}
 
 /// Instructions of one update with nobody hidden and with everybody hidden by the last part; the stack.
 fn live(rig: &mut Rig, board: Board) -> ([u64; 2], u32) {

@@ -27,7 +27,7 @@ mod works;
 pub use hardware::{Hardware, Ports, Setup};
 pub use machine::Device;
 pub use memory::Memory;
-pub use painting::PATIENCE;
+pub use painting::{PATIENCE, STRETCH};
 pub use post::Post;
 pub use witness::Witness;
 

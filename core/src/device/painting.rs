@@ -12,7 +12,7 @@ use crate::units::{Duration, Instant};
 /// No picture of any floor takes so long: what is not whole by then never will be.
 pub const PATIENCE: Duration = Duration::from_millis(5_000);
 /// Effort of one stretch (see [`crate::paint::Walk::go`]): keys are looked at after each, so it is what OFF may wait for.
-const STRETCH: u32 = 700_000;
+pub const STRETCH: u32 = 700_000;
 
 /// What is on the floor, and what is on its way there.
 #[derive(Clone, Default)]

@@ -119,13 +119,15 @@ impl Walk {
         let mut cover = Cover::new(scene.shapes(), room.ok_or(PaintError::Full { list: "shapes", capacity })?);
         let mut rows = Rows {
             scene,
-            chains: work.chains.get(..self.chains).unwrap_or(&[]),
+            map: self.map,
+            waiting: work.chains.get(self.begun..self.chains).unwrap_or(&[]),
             active: work.active,
+            running: self.running,
             origin: i32::from(block.x_px) << 16,
             events: Events { list: work.events, heads, marked: work.marked, used: 0, fits: true },
-            walk: self,
         };
-        let done = rows.paint(block, &mut cover, effort, target);
+        let done = rows.paint(&mut self.row, (self.last, effort), block, &mut cover, target);
+        (self.begun, self.running) = (self.chains - rows.waiting.len(), rows.running);
         if done.is_err() {
             rows.events.forget();
         }
@@ -142,43 +144,46 @@ const EVENT: u32 = 90;
 /// A walk with all that it works in.
 struct Rows<'s, 'w> {
     scene: &'s Scene<'s>,
-    chains: &'w [Chain],
+    map: FineMap,
+    /// Chains not begun, sorted by their tops.
+    waiting: &'w [Chain],
     active: &'w mut [Active],
+    running: usize,
     /// x of the block's left border, 16.16.
     origin: i32,
     events: Events<'w>,
-    walk: &'w mut Walk,
 }
 
 impl Rows<'_, '_> {
+    /// Gives rows from `row` on, which counts up, until they are done or have taken the effort.
     fn paint<T: RowTarget>(
         &mut self,
+        row: &mut i32,
+        (last, effort): (i32, u32),
         block: &Block,
         cover: &mut Cover<'_>,
-        effort: u32,
         target: &mut T,
     ) -> Result<u32, PaintError<T::Error>> {
         let mut spent = 0_u32;
-        while self.walk.row < self.walk.last && spent < effort {
-            let row = self.walk.row;
-            let begun = self.walk.begun;
-            self.collect(row)?;
-            target.begin_row(row as u16, block.x_px, block.right_px() as u16).map_err(PaintError::Target)?;
+        while *row < last && spent < effort {
+            let waiting = self.waiting.len();
+            self.collect(*row)?;
+            target.begin_row(*row as u16, block.x_px, block.right_px() as u16).map_err(PaintError::Target)?;
             if self.events.used > 0 {
                 let columns = (block.x_px.into(), block.width_px.into());
                 sweep_row(&mut self.events, cover, columns, target).map_err(PaintError::Target)?;
                 cover.reset();
             }
             target.end_row().map_err(PaintError::Target)?;
-            self.walk.row += 1;
-            spent = spent.saturating_add(self.effort_of_row(self.walk.begun - begun));
+            *row += 1;
+            spent = spent.saturating_add(self.effort_of_row(waiting - self.waiting.len()));
         }
         Ok(spent)
     }
 
     /// The effort of the row just painted, in which `begun` chains began.
     fn effort_of_row(&self, begun: usize) -> u32 {
-        let parts = [(1, ROW), (begun, CHAIN), (self.walk.running, ACTIVE), (self.events.used, EVENT)];
+        let parts = [(1, ROW), (begun, CHAIN), (self.running, ACTIVE), (self.events.used, EVENT)];
         parts.into_iter().map(|(count, each)| (count as u32).wrapping_mul(each)).fold(0, u32::wrapping_add)
     }
 
@@ -186,8 +191,7 @@ impl Rows<'_, '_> {
     fn collect<E>(&mut self, row: i32) -> Result<(), PaintError<E>> {
         self.begin_chains(row)?;
         self.events.used = 0;
-        let Self { scene, active, origin, events, walk, .. } = self;
-        let Walk { map, running, .. } = &mut **walk;
+        let Self { scene, map, active, running, origin, events, .. } = self;
         let mut i = 0;
         while let Some(chain) = active.get_mut(i).filter(|_| i < *running) {
             let going = if let Some((from, to)) = chain.cross_row(row) {
@@ -215,14 +219,13 @@ impl Rows<'_, '_> {
 
     fn begin_chains<E>(&mut self, row: i32) -> Result<(), PaintError<E>> {
         let bottom = (row + 1) * ONE;
-        let capacity = self.active.len();
-        let walk = &mut *self.walk;
-        while let Some(chain) = self.chains.get(walk.begun).filter(|c| c.top < bottom) {
-            walk.begun += 1;
-            let Some(active) = Active::start(chain, self.scene, &walk.map, row) else { continue };
-            let slot = self.active.get_mut(walk.running);
+        while let Some((chain, after)) = self.waiting.split_first().filter(|(c, _)| c.top < bottom) {
+            self.waiting = after;
+            let Some(active) = Active::start(chain, self.scene, &self.map, row) else { continue };
+            let capacity = self.active.len();
+            let slot = self.active.get_mut(self.running);
             *slot.ok_or(PaintError::Full { list: "active chains", capacity })? = active;
-            walk.running += 1;
+            self.running += 1;
         }
         Ok(())
     }

@@ -4,6 +4,7 @@ pub mod clock;
 pub mod defmt_serial;
 pub mod pins;
 pub mod psram_flash;
+pub mod screen;
 pub mod stack;
 pub mod uart;
 pub mod watchdog;

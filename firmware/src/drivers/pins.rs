@@ -51,6 +51,8 @@ pub enum Record {
     Longest = 3,
     /// Levels came in: the lowest four.
     Heard = 4,
+    /// The display shows another face, whole.
+    Shown = 5,
 }
 
 static IN: AtomicU8 = AtomicU8::new(0);

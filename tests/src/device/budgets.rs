@@ -55,6 +55,20 @@ pub struct Walk {
     pub stack: u64,
 }
 
+/// Most instructions that keys may have to wait for while a picture is painted.
+#[derive(Clone, Copy, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Stretches {
+    /// One stretch of rows.
+    pub rows: u64,
+    /// One stretch that lists the edges of a block.
+    pub edges: u64,
+    /// One stretch that composes the scene of a canvas.
+    pub compose: u64,
+    /// From a key that has settled to the first row with light in it, on the small stage.
+    pub first_row: u64,
+}
+
 /// The whole file.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -64,6 +78,8 @@ pub struct Budgets {
     pub box_image: Budget,
     /// The slowest cue picture of the demo of a 3 m stage.
     pub small_stage: Work,
+    /// A picture in stretches.
+    pub stretches: Stretches,
     /// Hidden marks of a full show, and zones of the demo of a 3 m stage.
     pub places: Places,
     /// Walk lines planned anew.
@@ -80,6 +96,16 @@ impl Budgets {
         let text = std::fs::read_to_string(path).expect("firmware/budgets.toml");
         toml::from_str(&text).expect("budgets as the test knows them")
     }
+}
+
+/// Holds what was measured to its budget, and the budget to what was measured.
+///
+/// # Panics
+/// When it is over the budget, or so far below that the budget guards nothing.
+pub fn within(what: &str, measured: u64, budget: u64) {
+    println!("{what}: {measured} of {budget}");
+    assert!(measured <= budget, "{what}: {measured} is over the budget of {budget}");
+    assert!(measured > budget / 4, "{what}: {measured} is far below the budget of {budget}: lower it");
 }
 
 /// What an image takes.

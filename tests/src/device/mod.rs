@@ -3,10 +3,13 @@
 pub mod budgets;
 pub mod crowd;
 pub mod emulator;
+pub mod gdb;
 pub mod host_rows;
 pub mod images;
 pub mod live_scene;
 pub mod log;
+pub mod pins;
+pub mod powered;
 pub mod questions;
 pub mod rig;
 pub mod scratch;
@@ -15,5 +18,6 @@ pub mod toolchain;
 
 pub use emulator::{Board, Emulator};
 pub use images::{Image, Profile, image};
+pub use powered::Powered;
 pub use rig::Rig;
 pub use toolchain::{Missing, Toolchain};
