@@ -132,7 +132,7 @@ mod tests {
         let mut pins = SignalPins::new(Wire(&lamp), Wire(&motor), Wire(&relay));
         assert!(!lamp.get() && !motor.get() && !relay.get(), "at rest");
         pins.tick(Haptic::Taken);
-        let at = |ms| Instant::from_millis(1_000_000 + ms);
+        let at = |ms: u64| Instant::from_millis(1_000_000 + ms);
         pins.animate(at(0));
         assert!(motor.get());
         pins.animate(at(39));
