@@ -32,7 +32,12 @@ fn views(show: &Show) -> Vec<View> {
         for mode in MODES {
             let states = if matches!(mode, Mode::Standby | Mode::Air) { &STATES[..] } else { &STATES[..1] };
             let scenic = mode == Mode::Air;
-            all.extend(states.iter().map(|&state| View { shown, labels: true, state, scenic, ..View::new(mode, cue) }));
+            all.extend(states.iter().map(|&state| View {
+                shown,
+                labels: true,
+                scenic,
+                ..View::new(mode, cue).with_all(state)
+            }));
         }
     }
     all

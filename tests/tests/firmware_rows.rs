@@ -3,38 +3,17 @@
 //! the platform.
 
 use underfoot_core::device::Memory;
-use underfoot_core::look::{MarkState, Shown, View};
+use underfoot_core::look::View;
 use underfoot_core::show::{CueId, Mode, Show};
-use underfoot_firmware::rig::command::MODES;
 use underfoot_tests::device::shows::{DEMOS, demo, packed};
 use underfoot_tests::device::{Board, Profile, Rig, host_rows};
 use underfoot_tests::dice::Dice;
+use underfoot_tests::floor_views;
 
 /// Cue states over all demos.
 const STATES: usize = 200;
 /// Cue states that the images with all checks and hardly any optimising paint: they are several times slower.
 const SLOW_STATES: usize = 40;
-
-/// A random view of a random cue, in every mode that paints.
-fn view(dice: &mut Dice, show: &Show) -> View {
-    let mode = MODES[dice.below(MODES.len())];
-    let cue = CueId(dice.below(show.cues.len()) as u8);
-    let states = [MarkState::Steady, MarkState::Later, MarkState::StandBy, MarkState::Go, MarkState::Arrived];
-    let state = match dice.below(6) {
-        5 => MarkState::Off { toward_deg: dice.between(0.0, 360.0) as f32 },
-        i => states[i],
-    };
-    View {
-        labels: dice.one_in(2),
-        level: dice.byte(),
-        pulse: dice.byte(),
-        flow_ms: dice.bits() as u32,
-        floor_level: dice.byte(),
-        state,
-        shown: Shown { marks: dice.bits(), props: dice.bits() as u32 },
-        ..View::new(mode, Some(cue))
-    }
-}
 
 struct Case {
     show: Box<Show>,
@@ -51,7 +30,7 @@ fn cases(states: usize) -> Vec<Case> {
         let count = (states + DEMOS.len() - 1 - i) / DEMOS.len();
         let mut case = Case { show, views: Vec::new(), crcs: Vec::new() };
         for _ in 0..count {
-            let view = view(&mut dice, &case.show);
+            let view = floor_views::any(&mut dice, &case.show);
             let rows = host_rows::rows(&case.show, &view, &mut memory);
             let (_, crc) = rows.unwrap_or_else(|| panic!("{name}: the box has not the memory for {view:?}"));
             case.crcs.push(crc);

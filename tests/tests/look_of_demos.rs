@@ -29,7 +29,7 @@ fn most(show: &Show) -> [(usize, Mode, Option<u8>); 3] {
     for mode in MODES {
         for cue in (0..show.cues.len() as u8).map(Some).chain([None]) {
             let canvas = (mode == Mode::Build).then_some(0);
-            let view = View { canvas, state: MarkState::StandBy, ..View::new(mode, cue.map(CueId)) };
+            let view = View { canvas, ..View::new(mode, cue.map(CueId)).with_all(MarkState::StandBy) };
             let mut scene = store.scene();
             compose(show, &view, &mut scene).unwrap_or_else(|e| panic!("{mode:?} {cue:?}: {e:?}"));
             for (slot, n) in found.iter_mut().zip(size(&scene)) {

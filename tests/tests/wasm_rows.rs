@@ -5,23 +5,18 @@
 use underfoot_core::device::{Memory, picture};
 use underfoot_core::look::View;
 use underfoot_core::ports::Nowhere;
-use underfoot_core::show::{CueId, Show};
-use underfoot_firmware::rig::command::{MODES, view_to_bytes};
+use underfoot_core::show::Show;
+use underfoot_firmware::rig::view::view_to_bytes;
 use underfoot_firmware::rig::walk::WalkRoom;
 use underfoot_firmware::rig::zone::ZoneRoom;
 use underfoot_tests::device::crowd::crowd;
 use underfoot_tests::device::questions::{nudged, walk_here, walks, zone_here, zones};
 use underfoot_tests::device::shows::{DEMOS, demo, packed};
 use underfoot_tests::dice::Dice;
+use underfoot_tests::floor_views;
 use underfoot_tests::wasm_module;
 
 const VIEWS: usize = 40;
-
-fn view(dice: &mut Dice, show: &Show) -> View {
-    let mode = MODES[dice.below(MODES.len())];
-    let cue = CueId(dice.below(show.cues.len()) as u8);
-    View { labels: dice.one_in(2), pulse: dice.byte(), flow_ms: dice.bits() as u32, ..View::new(mode, Some(cue)) }
-}
 
 /// The checksum of all rows, or `None` when the box's memory cannot hold the view: a wasm module has the same.
 fn painted(show: &Show, view: &View, memory: &mut Memory) -> Option<u32> {
@@ -40,7 +35,7 @@ fn a_wasm_module_paints_the_hosts_rows() {
         cases.extend(&pack);
         cases.extend((VIEWS as u32).to_le_bytes());
         for _ in 0..VIEWS {
-            let view = view(&mut dice, &show);
+            let view = floor_views::any(&mut dice, &show);
             cases.extend(view_to_bytes(&view));
             due.push(painted(&show, &view, &mut memory));
         }

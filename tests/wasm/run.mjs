@@ -6,7 +6,7 @@
 // 3 bytes each: cue, mark, class, number of walk lines (4 bytes), the questions about them of WALK_BYTES bytes each.
 import { readFileSync } from "node:fs";
 
-const VIEW_BYTES = 28;
+const VIEW_BYTES = 204;
 const WALK_BYTES = 11;
 const [module, cases] = process.argv.slice(2).map((path) => readFileSync(path));
 const { instance } = await WebAssembly.instantiate(module, {});

@@ -250,6 +250,9 @@ fn whatever_is_thrown_at_the_doors_the_box_goes_on() {
         seed ^= seed << 17;
         seed
     };
+    // By then all of the cue is there.
+    world.now = world.now.after(Duration::from_millis(500));
+    world.device.poll(world.now);
     let picture = world.report(DESK, 10).picture_crc;
     for round in 0..1_000 {
         for _ in 0..1_000 {

@@ -2,16 +2,25 @@
 //!
 //! What the floor shows at a moment is [`State::view`], what people are told is [`State::outlook`].
 
+pub mod calls;
+pub mod chase;
 pub mod countdown;
 pub mod faults;
+pub mod feet;
+mod frames;
 pub mod heard;
 pub mod input;
+pub mod lights;
 pub mod outlook;
 pub mod output;
+mod reveal;
 pub mod shared;
 pub mod state;
 pub mod step;
 pub mod table;
+mod things;
+pub mod timecode;
+pub mod unseen;
 pub mod view;
 
 pub use countdown::RESET_LEAD;

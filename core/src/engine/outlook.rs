@@ -74,7 +74,7 @@ impl State {
             back: self.back(show),
             gate: self.gate(now),
             hold: self.hold,
-            reveal: Reveal::Unknown,
+            reveal: self.reveal(now),
             by: self.by,
             faults: self.faults,
         }

@@ -121,7 +121,8 @@ impl State {
 
     /// This state with all that is shared taken from `other`.
     pub fn with_shared_of(self, other: &Self) -> Self {
-        Self { faults: self.faults, heard: self.heard, ..*other }
+        let Self { faults, heard, chase, calls, feet, unseen, lights, .. } = self;
+        Self { faults, heard, chase, calls, feet, unseen, lights, ..*other }
     }
 }
 

@@ -1,8 +1,13 @@
 //! All that the engine remembers.
 
+use super::calls::Calls;
+use super::chase::Chase;
 use super::faults::Faults;
+use super::feet::Feet;
 use super::heard::Heard;
 use super::input::Source;
+use super::lights::Lights;
+use super::unseen::Unseen;
 use crate::show::{CueId, Mode, Show};
 use crate::units::{Duration, Instant};
 
@@ -47,6 +52,16 @@ pub struct State {
     pub faults: Faults,
     /// What was sensed last, and when.
     pub heard: Heard,
+    /// Where timecode is.
+    pub chase: Chase,
+    /// Who is called.
+    pub calls: Calls,
+    /// Who stands on their mark.
+    pub feet: Feet,
+    /// What no hot camera sees.
+    pub unseen: Unseen,
+    /// What is lit.
+    pub lights: Lights,
 }
 
 impl State {
@@ -68,6 +83,11 @@ impl State {
             level: u8::MAX,
             faults: Faults::NONE,
             heard: Heard::NOTHING,
+            chase: Chase::NONE,
+            calls: Calls::NONE,
+            feet: Feet::NONE,
+            unseen: Unseen::NOTHING,
+            lights: Lights::OUT,
         }
     }
 

@@ -1,6 +1,8 @@
 //! The only thing that changes the engine's state.
 
+use super::calls::Calls;
 use super::faults::Fault;
+use super::heard::Heard;
 use super::input::{Input, Source};
 use super::output::{Output, Refused};
 use super::state::{ARM, State};
@@ -32,7 +34,7 @@ impl State {
             Input::Hold { on, from } => return self.hold(on, from),
             Input::Mode { mode, .. } => return self.ask_mode(show, now, mode),
             Input::Level { level, .. } => self.level = level.max(1),
-            Input::Sense(sense) => self.heard.take(now, &sense),
+            Input::Sense(sense) => self.sense(show, now, &sense),
             Input::Tick => {}
         }
         Ok(())
@@ -42,11 +44,12 @@ impl State {
         *self = Self { running: false, held: false, armed_until: None, over: None, ..*self };
     }
 
-    /// Another show: what was sensed stays, and so does the time since the last advance.
+    /// Another show: what was sensed of no show in particular stays, and so does the time since the last advance.
     fn load(&mut self, show: &Show, held: Option<CueId>) {
         let cue = held.filter(|id| id.index() < show.cues.len());
-        let (heard, advanced) = (self.heard, self.advanced);
-        *self = Self { heard, advanced, cue, held: cue.is_some(), ..Self::power_up() };
+        let heard = Heard { presence: None, judged: false, in_the_way: false, ..self.heard };
+        let Self { advanced, level, lights, calls, .. } = *self;
+        *self = Self { heard, advanced, level, lights, calls, cue, held: cue.is_some(), ..Self::power_up() };
     }
 
     fn arm(&mut self, show: &Show, now: Instant) -> Verdict {
@@ -101,7 +104,8 @@ impl State {
         if open { Ok(()) } else { Err(Refused::NotArmed) }
     }
 
-    fn enter(&mut self, now: Instant, to: CueId, from: Source) {
+    /// Begins a cue.
+    pub(super) fn enter(&mut self, now: Instant, to: CueId, from: Source) {
         self.leave_off();
         self.cue = Some(to);
         self.since = now;
@@ -155,6 +159,7 @@ impl State {
         if self.heard.stop {
             self.off();
         }
+        self.follow_timecode(show, now);
         let before = self.faults;
         self.faults = self.missed(show, now);
         for lost in self.faults.new_since(before).iter() {
@@ -162,12 +167,29 @@ impl State {
         }
         self.end_reset(show, now);
         self.mode = self.mode_of(show, now);
+        self.call(show);
+        self.light(show, now);
+    }
+
+    /// Works out who is called when another cue is on the floor.
+    fn call(&mut self, show: &Show) {
+        let (before, now) = (self.calls.cue, self.shown());
+        if before == now {
+            return;
+        }
+        let cue = |id: Option<CueId>| show.cues.get(id?.index());
+        let next = cue(now.and_then(|_| self.next(show)));
+        self.feet.keep_those_who_stay(show, cue(before), cue(now));
+        self.heard.judged = false;
+        self.calls = Calls::of(show, (now, cue(now)), next);
     }
 
     /// Does what the table says of something that has just been lost.
     fn lose(&mut self, now: Instant, lost: Fault) {
-        match table::then(self.mode, lost) {
+        match self.then(lost) {
             Then::FallToAir => self.fall_to_air(now),
+            // A RESET that was left does not come back by itself.
+            Then::Air if self.mode == Mode::Reset => self.fall_to_air(now),
             Then::Off => {
                 self.off();
                 self.cue = None;
@@ -179,6 +201,13 @@ impl State {
             // As long as they last; the mode and the view look at the fault itself.
             Then::Air | Then::Blank | Then::HoldCue | Then::Keep => {}
         }
+    }
+
+    /// What the table says of `lost` in the mode on the floor. A cue that keeps the floor dark is not OFF: as in AIR,
+    /// nobody may see anything, and the running order goes on.
+    pub(super) fn then(&self, lost: Fault) -> Then {
+        let dark_cue = self.running && self.mode == Mode::Off;
+        table::then(if dark_cue { Mode::Air } else { self.mode }, lost)
     }
 
     fn fall_to_air(&mut self, now: Instant) {

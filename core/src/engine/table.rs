@@ -30,7 +30,7 @@ pub const MODES: [Mode; 7] =
 pub const TABLE: [(Fault, [Then; 7]); 11] = {
     use Then::{Air, Blank, FallToAir as Fall, Held, HoldCue, Keep, Off};
     [
-        (Fault::Tally, [Air, Air, Air, Keep, Fall, Air, Keep]),
+        (Fault::Tally, [Air, Air, Air, Keep, Air, Air, Keep]),
         (Fault::Tracking, [Keep, Keep, Keep, Blank, Fall, Keep, Keep]),
         (Fault::Desk, [HoldCue, HoldCue, HoldCue, HoldCue, Fall, HoldCue, Keep]),
         (Fault::Timecode, [HoldCue, HoldCue, HoldCue, HoldCue, Fall, HoldCue, Keep]),

@@ -113,10 +113,9 @@ fn off_is_obeyed_even_in_the_lockout_and_two_steps_restore_the_cue() {
 fn a_new_show_is_off_and_forgets_the_old_cue() {
     let mut bench = Bench::running_at(2);
     bench.press(Input::Loaded { held: None }).unwrap();
-    // What was shown is forgotten; that an advance has just been taken is not.
-    let advanced = bench.state.advanced;
-    assert!(advanced.is_some());
-    assert_eq!(bench.state, State { advanced, ..State::power_up() });
+    let outlook = bench.state.outlook(&bench.show, bench.now);
+    assert_eq!((outlook.mode, outlook.now, outlook.next, outlook.gate), (Mode::Off, None, Some(CueId(0)), Gate::Off));
+    assert_eq!((bench.state.cue, bench.state.kept()), (None, None));
 }
 
 #[test]
@@ -148,4 +147,12 @@ fn the_level_dims_the_view_and_never_wipes_it() {
     assert_eq!(bench.state.view(&bench.show, bench.now).level, 140, "a cue leaves it");
     bench.press(Input::Level { level: 0, from: Source::Slots }).unwrap();
     assert_eq!(bench.state.view(&bench.show, bench.now).level, 1);
+}
+
+#[test]
+fn the_state_stays_small() {
+    let bytes = core::mem::size_of::<State>();
+    assert!(bytes <= 700, "{bytes} bytes: it is copied with every step");
+    let bytes = core::mem::size_of::<crate::look::View>();
+    assert!(bytes <= 384, "{bytes} bytes: it is copied with every canvas");
 }

@@ -16,7 +16,7 @@ use super::item::{Pass, item};
 use super::sheet::Sheet;
 use super::sides::Sides;
 use super::sizes::Sizes;
-use super::view::MarkState;
+use super::states::MarkState;
 use super::who::{self, Extent, Outline};
 
 /// Length of a T's toe bar, metres.

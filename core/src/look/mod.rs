@@ -7,14 +7,17 @@
 //!
 //! It is a staging aid: a dark floor says nothing about whether a place may be stood on.
 
+mod alive;
 mod arc;
 pub mod compose;
 
 pub mod dash;
 mod digits;
+mod drive;
 pub mod edges;
 pub mod frame;
 pub mod glyphs;
+mod hand;
 pub mod ink;
 mod item;
 pub mod labels;
@@ -32,8 +35,10 @@ pub mod scenic;
 mod sheet;
 mod sides;
 pub mod sizes;
+pub mod states;
 mod stroke;
 pub mod sweeps;
+pub mod things;
 pub mod view;
 pub mod walk;
 mod ways;
@@ -44,7 +49,9 @@ pub mod zone;
 pub use compose::compose;
 pub use frame::Frame;
 pub use sizes::Sizes;
-pub use view::{MarkState, Shown, View};
+pub use states::{MarkState, States};
+pub use things::{Shown, Things};
+pub use view::View;
 
 #[cfg(test)]
 mod tests;

@@ -14,6 +14,7 @@ use crate::props::sweep::travels;
 use crate::props::{Placement, footprint, sweep};
 use crate::show::{Band, Cue, CueProp, MotionKind, Part, PartShape, Prop, Show};
 
+use super::drive::Drive;
 use super::frame::Frame;
 use super::ink;
 use super::item::Pass;
@@ -43,16 +44,18 @@ const COARSE_M: f32 = 0.004;
 const ALL_S: (f32, f32) = (0.0, f32::INFINITY);
 
 /// Draws the ways of everything that moves in a cue, what leaves too: until it has gone, the floor there is not free.
+/// With a moment of the cue, milliseconds since it began, what has come to rest by then has no way any more.
 #[inline(never)]
 pub(super) fn draw(
     scene: &mut Sheet<'_, '_>,
     sizes: &Sizes,
-    (show, cue): (&Show, Option<&Cue>),
-    level: u8,
+    (show, cue, cue_ms): (&Show, Option<&Cue>, Option<u32>),
+    drive: &Drive,
 ) -> Result<(), SceneFull> {
     let Some(cue) = cue else { return Ok(()) };
-    let states = show.props_in(cue).iter().filter(|state| travels(show, cue, state, ALL_S));
-    states.into_iter().try_for_each(|state| one(scene, sizes, (show, cue, state), level))
+    let left_s = cue_ms.map_or(ALL_S, |ms| (ms as f32 / 1000.0, f32::INFINITY));
+    let states = show.props_in(cue).iter().filter(|state| travels(show, cue, state, left_s));
+    states.into_iter().try_for_each(|state| one(scene, sizes, (show, cue, state), drive.prop(state.prop)))
 }
 
 /// Draws one way. It is made where it stays: on the box's stack there is no room for a second one.

@@ -1,5 +1,7 @@
 //! What to draw: the mode, the cue and the state of every thing that has one.
 
+use super::states::{MarkState, States};
+use super::things::{Shown, Things};
 use crate::show::{CueId, Mode};
 
 /// One picture of the floor, as a value: the same view of the same show gives the same scene.
@@ -18,8 +20,15 @@ pub struct View {
     /// Milliseconds since people were told to go: how far the dots of their walk lines have flowed by then.
     /// Only [`MarkState::Go`] flows.
     pub flow_ms: u32,
-    /// State of every called mark in STANDBY; in other modes the mode alone decides.
-    pub state: MarkState,
+    /// States of the called marks in STANDBY and AIR, person by person; in other modes the mode alone decides.
+    pub states: States,
+    /// Milliseconds since the cue began: STANDBY and AIR draw props as their lives are and where they are by then.
+    /// `None` draws the plan: every prop as the cue names it, where its moves leave it.
+    pub cue_ms: Option<u32>,
+    /// What comes into the picture and has not come all the way.
+    pub fresh: Things,
+    /// How far that has come, 0 for not at all to 255 for wholly.
+    pub fade: u8,
     /// What AIR may show.
     pub shown: Shown,
     /// AIR also draws scenic footprints: pools of shadow that may be seen.
@@ -31,37 +40,6 @@ pub struct View {
     pub canvas: Option<u8>,
     /// BUILD numbers at most this many panels of the floor; one with more gets every n-th.
     pub panel_numbers: u16,
-}
-
-/// The marks and props that the cameras do not see, as bits by index. AIR draws nothing else.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Shown {
-    /// Bit i for mark i.
-    pub marks: u64,
-    /// Bit i for prop i.
-    pub props: u32,
-}
-
-/// What a mark tells the person it is for. The form says it, never the colour.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub enum MarkState {
-    /// No state: the whole outline, bright.
-    #[default]
-    Steady,
-    /// Later, not now: hollow mark inside a thin outline.
-    Later,
-    /// Be ready: the outline is open in the middle of each side.
-    StandBy,
-    /// Walk now: as stand by, while the dots of the walk line flow.
-    Go,
-    /// In place: the outline is closed and dimmed to 30 % of its light.
-    Arrived,
-    /// Off its place: the outline is open on the one side to move toward.
-    Off {
-        /// Direction to move, degrees counter-clockwise from stage left (+X).
-        toward_deg: f32,
-    },
 }
 
 /// Drive of the WORKLIGHT fill when nothing says otherwise: about 40 nits on a floor of 900 nits and gamma 2.4.
@@ -79,7 +57,10 @@ impl View {
             level: 255,
             pulse: 0,
             flow_ms: 0,
-            state: MarkState::StandBy,
+            states: States::all(MarkState::StandBy),
+            cue_ms: None,
+            fresh: Things::NONE,
+            fade: 255,
             shown: Shown { marks: 0, props: 0 },
             scenic: false,
             floor_level: FLOOR_LEVEL,
@@ -92,23 +73,16 @@ impl View {
     /// the pace of whoever walks there. Times before the start count as the start.
     pub fn flowing(self, elapsed_s: f32) -> Self {
         // A cast to an integer holds what is too large or no number within its range.
-        Self { state: MarkState::Go, flow_ms: libm::roundf(elapsed_s * 1000.0) as u32, ..self }
+        Self { flow_ms: libm::roundf(elapsed_s * 1000.0) as u32, ..self.with_all(MarkState::Go) }
+    }
+
+    /// The same view with every called mark in one state.
+    pub const fn with_all(self, state: MarkState) -> Self {
+        Self { states: States::all(state), ..self }
     }
 
     /// The same view of one canvas alone.
     pub const fn on_canvas(self, canvas: u8) -> Self {
         Self { canvas: Some(canvas), ..self }
-    }
-}
-
-impl Shown {
-    /// True when mark `index` may be shown.
-    pub fn mark(self, index: usize) -> bool {
-        u32::try_from(index).ok().and_then(|i| self.marks.checked_shr(i)).is_some_and(|bits| bits & 1 == 1)
-    }
-
-    /// True when prop `index` may be shown.
-    pub fn prop(self, index: usize) -> bool {
-        u32::try_from(index).ok().and_then(|i| self.props.checked_shr(i)).is_some_and(|bits| bits & 1 == 1)
     }
 }

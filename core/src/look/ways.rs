@@ -11,13 +11,14 @@ use crate::paint::SceneFull;
 use crate::show::{CuePlace, Line, LinePoint, Mark, Show};
 use crate::walk::{Path, Spot};
 
+use super::drive::Drive;
 use super::ink;
 use super::lines::{self, Form, Way};
 use super::marks;
 use super::placed;
 use super::sheet::{Bounds, Sheet};
 use super::sizes::Sizes;
-use super::view::MarkState;
+use super::states::MarkState;
 
 /// A line that begins this close to a mark begins on it, metres.
 const SAME_PLACE_M: f32 = 0.05;
@@ -50,7 +51,7 @@ impl<'s> Ways<'s> {
     }
 
     /// Adds the lines of `called`, of which those that matter most come first.
-    pub(super) fn fill(&mut self, called: impl Iterator<Item = Called<'s>> + Clone, (flow_ms, level): (u32, u8)) {
+    pub(super) fn fill(&mut self, called: impl Iterator<Item = Called<'s>> + Clone, (flow_ms, drive): (u32, &Drive)) {
         if called.clone().all(|(place, _)| place.line.is_none()) {
             return;
         }
@@ -58,8 +59,10 @@ impl<'s> Ways<'s> {
         // More than a show may have: dots of the last lines do not give way to the marks beyond.
         self.marks.extend(called.clone().filter_map(|(p, _)| placed::reach(show, &sizes, p)).take(cap::MARKS));
         for (place, state) in called {
-            let Some(line) = place.line.and_then(|l| show.lines.get(l.index())) else { continue };
-            let way = self.way(line, (place, state), (flow_ms, level));
+            let Some((id, line)) = place.line.and_then(|l| show.lines.get(l.index()).map(|line| (l, line))) else {
+                continue;
+            };
+            let way = self.way(line, (place, state), (flow_ms, drive.line(id)));
             if self.ways.push(way).is_err() {
                 break;
             }

@@ -14,7 +14,7 @@ use super::frame::Frame;
 use super::item::Pass;
 use super::sheet::Sheet;
 use super::sides::Sides;
-use super::view::MarkState;
+use super::states::MarkState;
 
 /// Clear floor between a mark and the shape round it, metres.
 pub const CLEAR_M: f32 = 0.05;

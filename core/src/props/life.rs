@@ -1,7 +1,7 @@
 //! Whether a prop is in the picture at a moment of its cue.
 
-use super::motion;
-use crate::show::{CueProp, Presence, Show};
+use super::{Placement, motion};
+use crate::show::{Cue, CueProp, Presence, Show};
 
 /// Where a prop is in its life at one moment.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -35,6 +35,19 @@ pub fn life_at(show: &Show, state: &CueProp, t_s: f32) -> Life {
 pub fn gone_after_s(show: &Show, state: &CueProp) -> f32 {
     let leaves = state.presence == Presence::Leaving && motion::is_keyed(show, state);
     leaves.then(|| motion::lasts_s(show, state)).flatten().unwrap_or(f32::INFINITY)
+}
+
+/// The life of the prop of `state` at `t_s` seconds after the start of `cue`, and where it is then; what is only
+/// announced, where it will come into the picture. `None` for a prop that is gone, or that the show does not have.
+pub fn standing(show: &Show, cue: &Cue, state: &CueProp, t_s: f32) -> Option<(Life, Placement)> {
+    let there = |t_s: f32| motion::at(show, cue, state, t_s).map(|moment| moment.placement);
+    let life = life_at(show, state, t_s);
+    let place = match life {
+        Life::Gone => None,
+        Life::Coming => motion::appears_s(state).map_or_else(|| Placement::after(show, cue, state.prop), there),
+        Life::Live | Life::Leaving => there(t_s),
+    };
+    Some((life, place?))
 }
 
 #[cfg(test)]

@@ -23,7 +23,7 @@ mod tests;
 
 pub use ground::{Ground, Standing};
 pub use keepout::{KeepOut, KeepOutError, Limit};
-pub use life::{Life, life_at};
+pub use life::{Life, life_at, standing};
 pub use motion::Moment;
 pub use pieces::Piece;
 pub use place::Placement;

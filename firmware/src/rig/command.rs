@@ -3,7 +3,7 @@
 //! | command | bytes | answer |
 //! |---|---|---|
 //! | take a pack | `P`, length (4), pack | 1 for taken, 0 for refused |
-//! | paint a view | `V`, view ([`VIEW_BYTES`]) | [`Painted`] |
+//! | paint a view | `V`, view ([`super::view::VIEW_BYTES`]) | [`Painted`] |
 //! | paint a view in stretches | `S`, effort (4), view | [`Stretches`] |
 //! | dump a view's rows | `D`, view | records, see [`Record`] |
 //! | trace a zone | `Z`, cue, mark, class (1 each) | ticks (8), stack (4), length (4), answer, see [`super::zone`] |
@@ -11,17 +11,8 @@
 //! | plan a walk line | `W`, question ([`super::walk::ASK_BYTES`]) | ticks (4), stack (4), length (4), answer, see [`super::walk`] |
 //! | end | `Q` | none |
 
-use underfoot_core::look::{MarkState, Shown, View};
-use underfoot_core::show::{CueId, Mode};
-
-/// Bytes of a view.
-pub const VIEW_BYTES: usize = 28;
 /// Bytes of a [`Painted`].
 pub const PAINTED_BYTES: usize = 17;
-
-/// Modes by their number in a view.
-pub const MODES: [Mode; 7] =
-    [Mode::Build, Mode::Brief, Mode::Standby, Mode::Air, Mode::Reset, Mode::Off, Mode::Worklight];
 
 /// What a paint command gave.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -122,83 +113,12 @@ pub enum Record {
     Span = 2,
 }
 
-/// The view's bytes. Fields that pictures of cues do not use keep their defaults.
-pub fn view_to_bytes(view: &View) -> [u8; VIEW_BYTES] {
-    let mut bytes = [0; VIEW_BYTES];
-    bytes[0] = MODES.iter().position(|m| *m == view.mode).unwrap_or(0) as u8;
-    bytes[1] = view.cue.map_or(u8::MAX, |c| c.0);
-    bytes[2] = view.labels.into();
-    bytes[3] = view.level;
-    bytes[4] = view.pulse;
-    bytes[5] = match view.state {
-        MarkState::Steady => 0,
-        MarkState::Later => 1,
-        MarkState::StandBy => 2,
-        MarkState::Go => 3,
-        MarkState::Arrived => 4,
-        MarkState::Off { .. } => 5,
-    };
-    bytes[6] = view.floor_level;
-    bytes[8..16].copy_from_slice(&view.shown.marks.to_le_bytes());
-    bytes[16..20].copy_from_slice(&view.shown.props.to_le_bytes());
-    if let MarkState::Off { toward_deg } = view.state {
-        bytes[20..24].copy_from_slice(&toward_deg.to_le_bytes());
-    }
-    bytes[24..28].copy_from_slice(&view.flow_ms.to_le_bytes());
-    bytes
-}
-
-/// The view in these bytes; `None` for numbers that name nothing.
-pub fn view_from_bytes(bytes: &[u8; VIEW_BYTES]) -> Option<View> {
-    let mode = *MODES.get(usize::from(bytes[0]))?;
-    let cue = (bytes[1] != u8::MAX).then_some(CueId(bytes[1]));
-    let [m0, m1, m2, m3, m4, m5, m6, m7] = *bytes[8..].first_chunk()?;
-    let state = match bytes[5] {
-        0 => MarkState::Steady,
-        1 => MarkState::Later,
-        2 => MarkState::StandBy,
-        3 => MarkState::Go,
-        4 => MarkState::Arrived,
-        5 => MarkState::Off { toward_deg: f32::from_le_bytes(*bytes[20..].first_chunk()?) },
-        _ => return None,
-    };
-    let shown = Shown {
-        marks: u64::from_le_bytes([m0, m1, m2, m3, m4, m5, m6, m7]),
-        props: u32::from_le_bytes(*bytes[16..].first_chunk()?),
-    };
-    Some(View {
-        labels: bytes[2] != 0,
-        level: bytes[3],
-        pulse: bytes[4],
-        floor_level: bytes[6],
-        flow_ms: u32::from_le_bytes(*bytes[24..].first_chunk()?),
-        state,
-        shown,
-        ..View::new(mode, cue)
-    })
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
     #[test]
-    fn views_and_answers_come_back_equal() {
-        for mode in MODES {
-            for state in [MarkState::Steady, MarkState::Go, MarkState::Off { toward_deg: 12.5 }] {
-                let view = View {
-                    labels: true,
-                    level: 3,
-                    pulse: 4,
-                    flow_ms: 0x8000_0005,
-                    floor_level: 6,
-                    state,
-                    shown: Shown { marks: 1 << 63 | 7, props: 0x8000_0001 },
-                    ..View::new(mode, Some(CueId(9)))
-                };
-                assert_eq!(view_from_bytes(&view_to_bytes(&view)), Some(view));
-            }
-        }
+    fn an_answer_comes_back_equal() {
         let painted = Painted { fits: true, crc: 1, compose_ticks: 2, paint_ticks: u32::MAX, stack: 5 };
         assert_eq!(Painted::from_bytes(&painted.to_bytes()), painted);
         let stretches =

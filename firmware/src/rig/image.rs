@@ -10,8 +10,9 @@ use underfoot_core::pack;
 use underfoot_core::paint::{Rgba, RowTarget, Span};
 use underfoot_core::ports::{Nowhere, RowPort};
 
-use super::command::{PAINTED_BYTES, Painted, Record, VIEW_BYTES, view_from_bytes};
+use super::command::{PAINTED_BYTES, Painted, Record};
 use super::host_file::{HostFile, READ_BINARY, WRITE_BINARY};
+use super::view::{VIEW_BYTES, view_from_bytes};
 use super::{places, stretches};
 use crate::app::MEMORY;
 use crate::boards::Board;

@@ -3,6 +3,7 @@
 
 pub mod command;
 pub mod live;
+pub mod view;
 pub mod walk;
 pub mod zone;
 

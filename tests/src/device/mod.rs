@@ -15,6 +15,7 @@ pub mod rig;
 pub mod scratch;
 pub mod shows;
 pub mod toolchain;
+pub mod twin;
 
 pub use emulator::{Board, Emulator};
 pub use images::{Image, Profile, image};

@@ -12,7 +12,7 @@ use core::cell::UnsafeCell;
 use underfoot_core::device::{Memory, picture};
 use underfoot_core::pack::decode_into;
 use underfoot_core::ports::Nowhere;
-use underfoot_firmware::rig::command::{VIEW_BYTES, view_from_bytes};
+use underfoot_firmware::rig::view::{VIEW_BYTES, view_from_bytes};
 use underfoot_firmware::rig::walk::{ASK_BYTES, WalkAsk, WalkRoom};
 use underfoot_firmware::rig::zone::{ZoneAsk, ZoneRoom};
 

@@ -5,9 +5,9 @@ use std::vec::Vec;
 use super::stage::mark;
 use super::{area, assert_points, p, polygons};
 use crate::geom::StagePoint;
+use crate::look::MarkState;
 use crate::look::marks::{self, Dress};
 use crate::look::sizes::Sizes;
-use crate::look::view::MarkState;
 use crate::paint::scene::Contour;
 use crate::show::{MarkKind, Who};
 

@@ -36,7 +36,8 @@ fn every_view(show: &Show, mut check: impl FnMut(&View, &Scene<'_>)) {
                     continue;
                 }
                 let shown = Shown { marks: u64::MAX, props: u32::MAX };
-                let view = View { state, shown, labels: true, pulse: 9, flow_ms: 771, ..View::new(mode, cue) };
+                let all = View::new(mode, cue).with_all(state);
+                let view = View { shown, labels: true, pulse: 9, flow_ms: 771, ..all };
                 with_scene(show, &view, |scene| check(&view, scene));
             }
         }
@@ -143,7 +144,7 @@ fn reset_shows_the_next_cue_and_before_the_first_that_is_the_first() {
     let show = stage();
     let shapes = |mode, cue| with_scene(&show, &View::new(mode, cue), |scene| std::format!("{:?}", scene.shapes()));
     assert_eq!(shapes(Mode::Reset, None), shapes(Mode::Reset, None));
-    let standby_like = |cue| View { state: MarkState::Steady, ..View::new(Mode::Standby, Some(CueId(cue))) };
+    let standby_like = |cue| View::new(Mode::Standby, Some(CueId(cue))).with_all(MarkState::Steady);
     // Props that are live look the same in both; cue 4 is the first with a live prop.
     let next = with_scene(&show, &View::new(Mode::Reset, Some(CueId(3))), |s| s.shapes().to_vec());
     let same = with_scene(&show, &standby_like(4), |s| s.shapes().to_vec());

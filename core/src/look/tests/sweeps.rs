@@ -5,6 +5,7 @@ use std::vec::Vec;
 use super::p;
 use super::stage::floor;
 use crate::geom::StagePoint;
+use crate::look::drive::Drive;
 use crate::look::ink;
 use crate::look::sheet::Sheet;
 use crate::look::{Sizes, View, compose, sweeps};
@@ -118,7 +119,7 @@ fn dots(show: &Show) -> Vec<(f64, f64)> {
     let mut store = Store::new();
     let mut scene = store.scene();
     let sheet = &mut Sheet::whole(&mut scene);
-    sweeps::draw(sheet, &Sizes::of(show), (show, show.cues.first()), 255).unwrap();
+    sweeps::draw(sheet, &Sizes::of(show), (show, show.cues.first(), None), &Drive::full()).unwrap();
     dots_of(&scene)
 }
 
@@ -243,7 +244,8 @@ fn an_arrow_head_on_each_long_leg_says_which_way() {
     let show = show(&Case { shape: BOX, heights_m: LOW, kind: MOVE }, Presence::Coming);
     let mut store = Store::new();
     let mut scene = store.scene();
-    sweeps::draw(&mut Sheet::whole(&mut scene), &Sizes::of(&show), (&show, show.cues.first()), 255).unwrap();
+    sweeps::draw(&mut Sheet::whole(&mut scene), &Sizes::of(&show), (&show, show.cues.first(), None), &Drive::full())
+        .unwrap();
     let light = scene.shapes().iter().filter(|s| s.ink == ink::PROP).flat_map(|s| scene.contours_of(s));
     let heads: Vec<Vec<StagePoint>> =
         light.map(|c| scene.points_of(c).to_vec()).filter(|points| points.len() == 3).collect();

@@ -67,7 +67,7 @@ fn dots(show: &Show, view: &View) -> Vec<Vec<(StagePoint, f32)>> {
     WHOS.iter().take(show.lines.len()).map(|&who| of(who)).collect()
 }
 
-const STANDING: View = View { state: MarkState::Steady, ..View::new(Mode::Standby, Some(CueId(0))) };
+const STANDING: View = View::new(Mode::Standby, Some(CueId(0))).with_all(MarkState::Steady);
 
 fn never_touch(all: &[Vec<(StagePoint, f32)>]) {
     let flat: Vec<_> = all.iter().flatten().collect();

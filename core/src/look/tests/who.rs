@@ -3,9 +3,9 @@
 use super::stage::WHOS;
 use super::{area, p, polygons};
 use crate::geom::{StageVector, segment};
+use crate::look::MarkState;
 use crate::look::frame::Frame;
 use crate::look::item::Pass;
-use crate::look::view::MarkState;
 use crate::look::who::{CLEAR_M, Extent, OPEN, Outline};
 use crate::show::Who;
 
