@@ -4,11 +4,12 @@ use core::ptr::addr_of_mut;
 
 use cortex_m_rt::exception;
 use underfoot_core::device::{Device, Hardware, Memory, Ports, Post, Setup};
-use underfoot_core::ports::NoNet;
 use underfoot_core::units::{Duration, Instant};
 
-use crate::adapters::{ColorDisplay, KeyPins, NorPort, PinPanel, SerialPort, SignalPins};
+use crate::adapters::net::{Letters, Room};
+use crate::adapters::{ColorDisplay, KeyPins, Net, NorPort, PinPanel, SerialPort, SignalPins};
 use crate::boards::Board;
+use crate::drivers::lan9118::{Frames, Lan9118};
 use crate::drivers::pins::{self, Input, Output, Record};
 use crate::drivers::screen::{self, Screen};
 use crate::drivers::{clock::Clock, defmt_serial, psram_flash::PsramFlash, stack, uart, watchdog::Watchdog};
@@ -19,6 +20,9 @@ use crate::rows::LineBuffer;
 /// All that is large.
 pub(crate) static mut MEMORY: Memory = Memory::new();
 static mut POST: Post = Post::new();
+static mut ROOM: Room<'static> = Room::new();
+static mut LETTERS: Letters = Letters::new();
+static mut FRAMES: Frames = Frames::new();
 
 /// The watchdog's patience, milliseconds: many times the longest poll.
 const PATIENCE_MS: u32 = 500;
@@ -32,7 +36,7 @@ struct Mps2;
 
 impl Hardware for Mps2 {
     type Link = SerialPort<uart::Serial>;
-    type Net = NoNet;
+    type Net = Net<'static, Lan9118>;
     type Flash = NorPort<PsramFlash>;
     type Rows = LineBuffer<'static, Light>;
     type Panel = Panel;
@@ -49,6 +53,17 @@ fn panel(board: &Board) -> Panel {
     }
 }
 
+fn network(board: &Board) -> Net<'static, Lan9118> {
+    // SAFETY: `run` is entered once, by the reset handler, so this is the only reference to each static.
+    let (frames, room, letters) =
+        unsafe { (&mut *addr_of_mut!(FRAMES), &mut *addr_of_mut!(ROOM), &mut *addr_of_mut!(LETTERS)) };
+    // An address of the kind that anybody may give (the second bit of the first byte), ending as the box's own.
+    let [a, b, c, d] = Setup::FIRST.address.ip;
+    let ethernet = Lan9118::start(board.ethernet, frames, [0x02, b'U', a, b, c, d]);
+    let hardware = ethernet.address();
+    Net::new(ethernet, hardware, room, letters)
+}
+
 fn ports(board: &'static Board) -> Ports<Mps2> {
     // SAFETY: `run` is entered once, by the reset handler, so this is the only reference.
     let line = unsafe { &mut *addr_of_mut!(LINE) };
@@ -57,7 +72,7 @@ fn ports(board: &'static Board) -> Ports<Mps2> {
     Ports {
         link: SerialPort(uart::Serial::open(board.link_uart)),
         flash: NorPort(flash),
-        net: NoNet,
+        net: network(board),
         rows: LineBuffer::new(line, Light),
         panel: panel(board),
     }

@@ -4,7 +4,7 @@ use super::hardware::Hardware;
 use super::post::{Due, Post};
 use super::works::Works;
 use crate::limits;
-use crate::link::{Answer, Refusal, Request, frame};
+use crate::link::{Answer, Refusal, Request};
 use crate::ports::{Datagram, Door, Event, NetPort, Station};
 use crate::units::Instant;
 
@@ -14,29 +14,31 @@ impl<H: Hardware> Works<'_, H> {
         self.tune(post, now);
         for _ in 0..limits::DATAGRAMS_PER_POLL {
             match self.net.receive(now, &mut post.bytes) {
-                Ok(None) => return,
+                Ok(None) => break,
                 Ok(Some(datagram)) => self.sort(post, datagram, now),
-                Err(_) => return self.note_network(post, Event::PortFault, now),
+                Err(_) => {
+                    self.note_network(post, Event::PortFault, now);
+                    break;
+                }
             }
+        }
+        if let Some(input) = self.lights.pass(&self.memory.show, now) {
+            let _ = self.enter(now, input);
         }
     }
 
     /// Listens to the universe that the show in memory names.
     fn tune(&mut self, post: &mut Post, now: Instant) {
-        let wanted = self.memory.show.control.slots_universe;
-        if post.universe != wanted {
-            post.universe = wanted;
-            if self.net.listen(wanted).is_err() {
-                self.note_network(post, Event::PortFault, now);
-            }
+        if self.lights.tune(&self.memory.show) && self.net.listen(self.lights.universe()).is_err() {
+            self.note_network(post, Event::PortFault, now);
         }
     }
 
     fn sort(&mut self, post: &mut Post, datagram: Datagram, now: Instant) {
         match datagram.door {
             Door::Link => self.desk(post, datagram, now),
+            Door::Sacn => self.lighting(post, datagram, now),
             Door::Crew => self.mate(post, datagram, now),
-            Door::Sacn => {}
         }
     }
 
@@ -45,6 +47,18 @@ impl<H: Hardware> Works<'_, H> {
         let is_whole = post.bytes.get(..len).is_some_and(|bytes| self.hear_crew(bytes, now));
         if !is_whole {
             self.bad_datagram(post, now);
+        }
+    }
+
+    /// A lighting desk's packet. What the engine refuses is not asked again: the desk's next move is its own.
+    fn lighting(&mut self, post: &mut Post, Datagram { len, .. }: Datagram, now: Instant) {
+        let bytes = post.bytes.get(..len).unwrap_or(&[]);
+        match self.lights.hear(bytes, &self.memory.show, now) {
+            Ok(None) => {}
+            Ok(Some(input)) => {
+                let _ = self.enter(now, input);
+            }
+            Err(_) => self.bad_datagram(post, now),
         }
     }
 
@@ -66,16 +80,14 @@ impl<H: Hardware> Works<'_, H> {
             }
             Due::Off => {
                 let answer = self.carry_out(Request::Off, now);
-                self.post_once(post, from, sequence, &answer);
+                post.once.settle(sequence, answer);
+                self.post(from, post.once.reply());
             }
-            Due::HelloFirst => self.post_once(post, from, sequence, &Answer::Refused(Refusal::HelloFirst)),
+            Due::HelloFirst => {
+                post.once.settle(sequence, Answer::Refused(Refusal::HelloFirst));
+                self.post(from, post.once.reply());
+            }
         }
-    }
-
-    /// Sends an answer that is not kept: the datagram that asked has been read, so its room is free.
-    fn post_once(&mut self, post: &mut Post, to: Station, sequence: u8, answer: &Answer) {
-        let len = frame::write(sequence, answer, &mut post.bytes).unwrap_or(0);
-        self.post(to, post.bytes.get(..len).unwrap_or(&[]));
     }
 
     /// Sends an answer; one that finds no room is lost, and the desk asks again.

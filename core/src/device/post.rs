@@ -20,10 +20,10 @@ pub struct Post {
     pub(super) bytes: [u8; DATAGRAM_BYTES],
     talks: Talks,
     decoder: Decoder,
+    /// Answers outside of any conversation.
+    pub(super) once: Responder,
     /// Nothing more about the network goes to the log before this.
     silent_until: Instant,
-    /// The universe that the network was last told to listen to.
-    pub(super) universe: u16,
 }
 
 /// Conversations with desks.
@@ -61,7 +61,13 @@ impl Post {
     /// No conversations; nothing but zeros, so that a static one costs no flash.
     pub const fn new() -> Self {
         let talks = Talks([const { Talk::new() }; limits::DATAGRAM_DESKS]);
-        Self { bytes: [0; DATAGRAM_BYTES], talks, decoder: Decoder::new(), silent_until: Instant::ZERO, universe: 0 }
+        Self {
+            bytes: [0; DATAGRAM_BYTES],
+            talks,
+            decoder: Decoder::new(),
+            once: Responder::new(),
+            silent_until: Instant::ZERO,
+        }
     }
 
     /// The frame in the first `len` bytes, and the conversations; `None` when they are no frame.

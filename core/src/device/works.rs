@@ -13,6 +13,7 @@ use crate::engine::{Input, Refused, State, step};
 use crate::link::Refusal;
 use crate::panel::Face;
 use crate::ports::{Event, FlashPort, Lamp, NetPort};
+use crate::sacn;
 use crate::store::{Store, StoreError};
 use crate::units::Instant;
 
@@ -27,6 +28,7 @@ pub(super) struct Works<'m, H: Hardware> {
     pub(super) hands: Hands,
     pub(super) state: State,
     pub(super) crew: Crew,
+    pub(super) lights: sacn::Desk,
     pub(super) upload: Upload,
     pub(super) pack_crc: Option<u32>,
     pub(super) painting: Painting,
@@ -67,6 +69,7 @@ impl<'m, H: Hardware> Works<'m, H> {
             panel,
             hands: Hands::default(),
             state: State::power_up(),
+            lights: sacn::Desk::new(),
             crew: Crew::new(Seat { controller: setup.controller, backup: setup.backup }),
             upload: Upload::default(),
             pack_crc: None,

@@ -4,10 +4,22 @@ use super::frame::{self, Frame, MAX_WIRE_BYTES};
 use super::message::{Answer, Request};
 use crate::units::{Duration, Instant};
 
-/// Time without an answer before a request is repeated.
-pub const RETRY: Duration = Duration::from_millis(1_500);
-/// How often a request is sent before the desk gives up.
-pub const TRIES: u8 = 5;
+/// How long a desk waits and how often it asks.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Patience {
+    /// Time without an answer before a request is repeated.
+    pub retry: Duration,
+    /// How often a request is sent before the desk gives up.
+    pub tries: u8,
+}
+
+impl Patience {
+    /// For pipes, where hardly anything is lost but a slow line takes its time.
+    pub const PIPE: Self = Self { retry: Duration::from_millis(1_500), tries: 5 };
+    /// For datagrams, which get lost: as long in all, but sooner each time.
+    pub const DATAGRAMS: Self = Self { retry: Duration::from_millis(250), tries: 30 };
+}
 
 /// What the desk has to do now.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -16,7 +28,7 @@ pub enum DeskStep<'d> {
     Wait,
     /// Send these bytes (again).
     Send(&'d [u8]),
-    /// No answer after [`TRIES`] tries; the request is dropped.
+    /// No answer after [`Patience::tries`]; the request is dropped.
     GiveUp,
 }
 
@@ -29,6 +41,7 @@ pub struct Desk {
     tries: u8,
     sent: Instant,
     open: bool,
+    patience: Patience,
 }
 
 impl Default for Desk {
@@ -40,7 +53,12 @@ impl Default for Desk {
 impl Desk {
     /// A desk with no open request whose first request carries the number after `sequence`.
     pub const fn new(sequence: u8) -> Self {
-        Self { wire: [0; MAX_WIRE_BYTES], len: 0, sequence, tries: 0, sent: Instant::ZERO, open: false }
+        Self::with_patience(sequence, Patience::PIPE)
+    }
+
+    /// As [`Desk::new`], with another patience than for a pipe.
+    pub const fn with_patience(sequence: u8, patience: Patience) -> Self {
+        Self { wire: [0; MAX_WIRE_BYTES], len: 0, sequence, tries: 0, sent: Instant::ZERO, open: false, patience }
     }
 
     /// Opens a request; [`Desk::poll`] hands out its bytes. False when one is open already or it is too long.
@@ -56,10 +74,10 @@ impl Desk {
 
     /// What to do at `now`.
     pub fn poll(&mut self, now: Instant) -> DeskStep<'_> {
-        if !self.open || (self.tries > 0 && now.since(self.sent) < RETRY) {
+        if !self.open || (self.tries > 0 && now.since(self.sent) < self.patience.retry) {
             return DeskStep::Wait;
         }
-        if self.tries == TRIES {
+        if self.tries == self.patience.tries {
             self.open = false;
             return DeskStep::GiveUp;
         }

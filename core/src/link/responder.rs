@@ -88,7 +88,8 @@ impl Responder {
         self.settle(sequence, Answer::Hello(Versions::OURS))
     }
 
-    fn settle(&mut self, sequence: u8, answer: Answer) -> Heard<'static> {
+    /// Puts `answer` to the request of this number into [`Responder::reply`], whatever was asked before.
+    pub(crate) fn settle(&mut self, sequence: u8, answer: Answer) -> Heard<'static> {
         self.sequence = sequence;
         self.answer(answer);
         Heard::Settled

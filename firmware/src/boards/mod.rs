@@ -17,6 +17,8 @@ pub struct Board {
     pub timer: usize,
     /// The watchdog.
     pub watchdog: usize,
+    /// The LAN9118 Ethernet controller.
+    pub ethernet: usize,
     /// External RAM that stands for flash.
     pub flash: usize,
 }

@@ -9,5 +9,6 @@ pub const BOARD: Board = Board {
     pins_uart: 0x4000_6000,
     timer: 0x4000_0000,
     watchdog: 0x4000_8000,
+    ethernet: 0xA000_0000,
     flash: 0x6000_0000,
 };

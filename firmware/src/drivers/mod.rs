@@ -2,6 +2,7 @@
 
 pub mod clock;
 pub mod defmt_serial;
+pub mod lan9118;
 pub mod pins;
 pub mod psram_flash;
 pub mod screen;

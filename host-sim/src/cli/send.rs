@@ -14,7 +14,7 @@ use crate::link;
 pub struct Args {
     /// A show file, a demo, or a pack written by `pack`
     show: String,
-    /// The box: tcp:HOST:PORT, or a serial device
+    /// The box: udp:ADDRESS, tcp:HOST:PORT, or a serial device
     #[arg(long, value_name = "TARGET")]
     to: String,
 }

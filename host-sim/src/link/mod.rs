@@ -1,5 +1,6 @@
-//! The desk's end of the link: TCP or a serial line, and what a box is asked over it.
+//! The desk's end of the link: datagrams, TCP or a serial line, and what a box is asked over it.
 
+mod line;
 mod place;
 mod session;
 mod target;

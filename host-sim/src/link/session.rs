@@ -1,18 +1,14 @@
 //! One conversation with a box.
 
 use std::fmt;
-use std::io::{self, ErrorKind, Read, Write};
-use std::net::TcpStream;
-use std::time::{Duration, Instant};
+use std::io::{self, ErrorKind};
+use std::time::Instant;
 
-use underfoot_core::link::{Answer, Decoder, Desk, DeskStep, Report, Request, Spoken, Versions};
+use underfoot_core::link::frame::MAX_WIRE_BYTES;
+use underfoot_core::link::{Answer, Decoder, Desk, DeskStep, Refusal, Report, Request, Spoken, Versions};
 
+use super::line::{self, Line};
 use super::{SendError, Target};
-
-/// How long one look at the line waits.
-const LOOK: Duration = Duration::from_millis(20);
-/// Bit rate of serial lines.
-const BAUD: u32 = 921_600;
 
 /// What was being done when something failed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -47,14 +43,12 @@ impl fmt::Display for Step {
     }
 }
 
-/// A line that gives up reading after [`LOOK`].
-trait Line: Read + Write + Send {}
-impl<T: Read + Write + Send> Line for T {}
-
 /// An open conversation.
 pub struct Session {
     line: Box<dyn Line>,
     desk: Desk,
+    /// What this desk said hello with.
+    greeting: Option<Versions>,
     decoder: Decoder,
     started: Instant,
     sent: u32,
@@ -67,16 +61,12 @@ impl Session {
     /// # Errors
     /// [`SendError::Line`].
     pub fn open(target: &Target) -> Result<Self, SendError> {
-        let line: Box<dyn Line> = match target {
-            Target::Tcp(address) => Box::new(open_tcp(address).map_err(SendError::Line)?),
-            Target::Serial(path) => Box::new(
-                serialport::new(path, BAUD).timeout(LOOK).open_native().map_err(|e| SendError::Line(e.into()))?,
-            ),
-        };
+        let (line, patience) = line::open(target).map_err(SendError::Line)?;
         let started = Instant::now();
         // A sequence number that an earlier conversation is not likely to have ended with.
         let seed = std::process::id() as u8;
-        Ok(Self { line, desk: Desk::new(seed), decoder: Decoder::new(), started, sent: 0, asked: 0 })
+        let desk = Desk::with_patience(seed, patience);
+        Ok(Self { line, desk, greeting: None, decoder: Decoder::new(), started, sent: 0, asked: 0 })
     }
 
     /// How often a request had to be repeated so far.
@@ -89,6 +79,7 @@ impl Session {
     /// # Errors
     /// [`SendError::Versions`] says which side to update.
     pub fn hello(&mut self, ours: Versions) -> Result<u16, SendError> {
+        self.greeting = Some(ours);
         match self.ask(Step::Hello, &Request::Hello(ours))? {
             Answer::Hello(theirs) => Versions::agree(ours, theirs).map_err(SendError::Versions),
             _ => Err(SendError::Confused(Step::Hello)),
@@ -131,11 +122,23 @@ impl Session {
         }
     }
 
-    /// Sends a request until its answer comes or patience ends.
+    /// Sends a request until its answer comes or patience ends. A box that has forgotten this desk, as after a power
+    /// cut or when others came between, is greeted again.
     ///
     /// # Errors
     /// [`SendError::Silent`] or [`SendError::Line`].
     pub fn ask(&mut self, step: Step, request: &Request<'_>) -> Result<Answer, SendError> {
+        let answer = self.exchange(step, request)?;
+        match self.greeting {
+            Some(ours) if answer == Answer::Refused(Refusal::HelloFirst) => {
+                self.exchange(Step::Hello, &Request::Hello(ours))?;
+                self.exchange(step, request)
+            }
+            _ => Ok(answer),
+        }
+    }
+
+    fn exchange(&mut self, step: Step, request: &Request<'_>) -> Result<Answer, SendError> {
         self.desk.ask(request);
         self.asked += 1;
         loop {
@@ -155,7 +158,7 @@ impl Session {
     }
 
     fn look(&mut self) -> io::Result<Option<Answer>> {
-        let mut bytes = [0; 256];
+        let mut bytes = [0; MAX_WIRE_BYTES];
         let len = match self.line.read(&mut bytes) {
             Ok(0) => return Err(ErrorKind::UnexpectedEof.into()),
             Ok(len) => len,
@@ -171,11 +174,4 @@ impl Session {
         }
         Ok(None)
     }
-}
-
-fn open_tcp(address: &str) -> io::Result<TcpStream> {
-    let stream = TcpStream::connect(address)?;
-    stream.set_nodelay(true)?;
-    stream.set_read_timeout(Some(LOOK))?;
-    Ok(stream)
 }

@@ -7,6 +7,7 @@ mod front;
 mod network;
 mod output;
 mod server;
+mod socket_net;
 mod status;
 
 pub use boxes::{Boxes, Look, POLL, Rooms};
@@ -16,4 +17,5 @@ pub use front::Front;
 pub use network::{Cable, Network, Weather};
 pub use output::{Output, Shown};
 pub use server::{LoopbackBox, PACK_FLASH};
+pub use socket_net::SocketNet;
 pub use status::Watched;

@@ -9,9 +9,9 @@ use std::thread::{self, JoinHandle};
 use std::time::{Duration, Instant};
 
 use underfoot_core::device::{Device, Hardware, Memory, Ports, Post, Setup};
-use underfoot_core::ports::{Geometry, LinkPort, NoNet, Nowhere};
+use underfoot_core::ports::{Door, Geometry, LinkPort, Nowhere};
 
-use super::{MemoryFlash, Watched};
+use super::{MemoryFlash, SocketNet, Watched};
 
 /// Flash with room for two packs.
 pub const PACK_FLASH: Geometry = Geometry { capacity: 2 * 36 * 1024, erase: 4096, write: 4 };
@@ -23,6 +23,7 @@ const NAP: Duration = Duration::from_micros(200);
 #[derive(Debug)]
 pub struct LoopbackBox {
     address: SocketAddr,
+    datagrams: SocketAddr,
     watched: Watched,
     stop: Arc<AtomicBool>,
     thread: Option<JoinHandle<MemoryFlash>>,
@@ -37,16 +38,23 @@ impl LoopbackBox {
         let listener = TcpListener::bind((Ipv4Addr::LOCALHOST, 0))?;
         listener.set_nonblocking(true)?;
         let address = listener.local_addr()?;
+        let net = SocketNet::loopback()?;
+        let datagrams = net.address(Door::Link)?;
         let (watched, stop) = (Watched::default(), Arc::new(AtomicBool::new(false)));
         let (status, off) = (watched.clone(), Arc::clone(&stop));
-        let body = move || run(listener, flash, status, &off);
+        let body = move || run((listener, net), flash, status, &off);
         let thread = thread::Builder::new().stack_size(STACK_BYTES).spawn(body)?;
-        Ok(Self { address, watched, stop, thread: Some(thread) })
+        Ok(Self { address, datagrams, watched, stop, thread: Some(thread) })
     }
 
     /// The target to send to.
     pub fn target(&self) -> String {
         format!("tcp:{}", self.address)
+    }
+
+    /// The target to send to by datagrams.
+    pub fn datagram_target(&self) -> String {
+        format!("udp:{}", self.datagrams)
     }
 
     /// What it shows.
@@ -67,22 +75,27 @@ impl Drop for LoopbackBox {
     }
 }
 
-/// A box without panel, network and LEDs.
+/// A box without keys and LEDs.
 struct Bare;
 
 impl Hardware for Bare {
     type Link = TcpLink;
-    type Net = NoNet;
+    type Net = SocketNet;
     type Flash = MemoryFlash;
     type Rows = Nowhere;
     type Panel = Watched;
 }
 
-fn run(listener: TcpListener, flash: MemoryFlash, panel: Watched, stop: &AtomicBool) -> MemoryFlash {
+fn run(
+    (listener, net): (TcpListener, SocketNet),
+    flash: MemoryFlash,
+    panel: Watched,
+    stop: &AtomicBool,
+) -> MemoryFlash {
     let (mut memory, mut post) = (Box::new(Memory::new()), Box::new(Post::new()));
     let link = TcpLink { listener, desk: None };
     let kept = flash.clone();
-    let ports = Ports::<Bare> { link, net: NoNet, flash, rows: Nowhere, panel };
+    let ports = Ports::<Bare> { link, net, flash, rows: Nowhere, panel };
     let Ok(mut device) = Device::new((&mut memory, &mut post), Setup::FIRST, ports) else { return kept };
     let started = Instant::now();
     while !stop.load(Ordering::Relaxed) {

@@ -8,6 +8,7 @@ pub mod host_rows;
 pub mod images;
 pub mod live_scene;
 pub mod log;
+pub mod networked;
 pub mod pins;
 pub mod powered;
 pub mod questions;
