@@ -100,6 +100,10 @@ pub fn run(board: &'static Board) -> ! {
         let now = clock.now();
         longest.look(clock.raw());
         device.poll(now);
+        if device.wants_restart(now) {
+            // All of memory starts over with the program: zeros, or paint on the stack.
+            cortex_m::peripheral::SCB::sys_reset();
+        }
         device.panel_mut().animate(now);
         if device.is_going(now) {
             watchdog.feed();

@@ -5,7 +5,6 @@ use super::works::{Works, refusal};
 use crate::engine::{Fault, Input, Refused, Source, State};
 use crate::link::{Happened, Refusal};
 use crate::ports::{Event, PanelPort};
-use crate::show::Mode;
 
 impl<H: Hardware> Works<'_, H> {
     /// Notes an event of the box.
@@ -30,7 +29,7 @@ impl<H: Hardware> Works<'_, H> {
             self.log_orders(before, input);
         }
         let state = self.state;
-        if before.mode != Mode::Off && state.mode == Mode::Off {
+        if before.running && !state.running {
             self.memory.ring.note(Happened::Off { from });
         }
         if let (true, Some(from), Some(to)) = (state.advanced != before.advanced, state.by, state.cue) {

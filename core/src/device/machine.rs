@@ -23,7 +23,7 @@ impl<'m, H: Hardware> Device<'m, H> {
     /// A box that has just got power: OFF, blank, with the stored show if there is one.
     ///
     /// # Errors
-    /// [`StoreError::Geometry`] when the flash cannot hold two slots.
+    /// [`StoreError::Geometry`] when the flash cannot hold two slots and the journal, or the flash port's own.
     pub fn new(
         (memory, post): (&'m mut Memory, &'m mut Post),
         setup: Setup,
@@ -34,7 +34,8 @@ impl<'m, H: Hardware> Device<'m, H> {
         Ok(Self { session: Session::new(link), post, works })
     }
 
-    /// Does what is due at `now`: keys, at most one request of each link, and a stretch of the picture.
+    /// Does what is due at `now`: keys, at most one request of each link, a stretch of the picture, and at
+    /// most one record or one erase of flash outside of what a request in OFF asks for.
     pub fn poll(&mut self, now: Instant) {
         self.works.memory.ring.set_time(now);
         self.works.gather(now);
@@ -45,6 +46,12 @@ impl<'m, H: Hardware> Device<'m, H> {
         self.works.crew(now);
         self.works.paint(now);
         self.works.tell(now);
+        self.works.keep(now);
+    }
+
+    /// True when the box has been wiped and has to start over as at power-up, so that its memory is wiped too.
+    pub fn wants_restart(&self, now: Instant) -> bool {
+        self.works.wants_restart(now)
     }
 
     /// Notes why the box started, for who asks later.

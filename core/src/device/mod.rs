@@ -5,6 +5,7 @@
 mod crew;
 mod hands;
 pub mod hardware;
+mod keeping;
 mod log;
 pub mod machine;
 pub mod memory;
@@ -31,5 +32,7 @@ pub use painting::{PATIENCE, STRETCH};
 pub use post::Post;
 pub use witness::Witness;
 
+#[cfg(test)]
+mod keeping_tests;
 #[cfg(test)]
 mod tests;

@@ -45,7 +45,7 @@ fn read(bytes: &[u8]) -> (u8, Answer) {
 impl World {
     fn power_up() -> Self {
         let (link, net, panel) = (MockLink::default(), MockNet::default(), MockPanel::default());
-        let flash = MockFlash::new(Geometry { capacity: 2 * 36 * 1024, erase: 4096, write: 4 });
+        let flash = MockFlash::new(Geometry { capacity: 2 * 36 * 1024 + 2 * 4096, erase: 4096, write: 4 });
         let ports =
             Ports { link: link.clone(), net: net.clone(), flash, rows: MockRows::default(), panel: panel.clone() };
         let lent = (Box::leak(Box::new(Memory::new())), Box::leak(Box::new(Post::new())));

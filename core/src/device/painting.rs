@@ -35,7 +35,6 @@ impl Painting {
 
     /// True while nothing rests in the scene's and the painter's memory: whoever borrows them then must be out of them
     /// before the next poll paints, or say so with [`Painting::disturbed`].
-    #[allow(dead_code, reason = "for whoever borrows the painter's memory")]
     pub(super) const fn is_resting(&self) -> bool {
         self.work.is_none()
     }
@@ -149,6 +148,11 @@ impl<H: Hardware> Works<'_, H> {
         if !dark {
             self.blank();
         }
+    }
+
+    /// True when the floor shows what it has to at `now`, and no picture is in work.
+    pub(super) fn is_at_rest(&self, now: Instant) -> bool {
+        self.painting.is_resting() && self.painting.shown == Some(self.floor_view(now))
     }
 
     fn blank(&mut self) {

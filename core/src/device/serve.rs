@@ -1,12 +1,12 @@
 //! What desks ask over a link.
 
-use super::hardware::Hardware;
+use super::hardware::{Hardware, Setup};
 use super::place;
 use super::works::{Works, refusal};
 use crate::engine::{Gate, Input, PRESENT, Sense, Source};
 use crate::geom::StagePoint;
 use crate::link::{Answer, Outlook, Refusal, Report, Request, Versions};
-use crate::show::Mode;
+use crate::ports::Address;
 use crate::units::Instant;
 
 impl<H: Hardware> Works<'_, H> {
@@ -44,13 +44,19 @@ impl<H: Hardware> Works<'_, H> {
             Request::PackChunk { offset, bytes } => self.upload.chunk(offset, bytes, &mut self.memory.staging)?,
             Request::PackCommit => self.only_in_off().and_then(|()| self.commit(now))?,
             Request::Presence { places } => self.presence(now, places)?,
+            Request::Setup { controller, backup, address } => {
+                let own = Address::of_box(controller, backup);
+                let address = address.map_or(own, |(ip, prefix)| Address { ip, prefix });
+                self.set_up(Setup { controller, backup, address })?;
+            }
+            Request::Wipe => self.wipe(now)?,
             _ => return Err(Refusal::Unable),
         }
         Ok(Answer::Done)
     }
 
     pub(super) fn only_in_off(&self) -> Result<(), Refusal> {
-        if self.state.mode == Mode::Off { Ok(()) } else { Err(Refusal::NotOff) }
+        if !self.state.running { Ok(()) } else { Err(Refusal::NotOff) }
     }
 
     /// Hands on where people are, and keeps nothing of it.

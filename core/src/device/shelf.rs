@@ -18,7 +18,9 @@ impl<H: Hardware> Works<'_, H> {
             self.note(Event::PackRefused);
             self.restore();
         }
-        self.enter(now, Input::Loaded { held: None }).map_err(refusal).and(taken)
+        // A show that stays is still held where power left it; another one never is.
+        let held = self.held();
+        self.enter(now, Input::Loaded { held }).map_err(refusal).and(taken)
     }
 
     fn take_pack(&mut self, len: usize) -> Result<(), Refusal> {

@@ -15,24 +15,24 @@ use crate::units::{Duration, Instant};
 
 type BoxUnderTest = Device<'static, MockHardware>;
 
-struct World {
-    device: BoxUnderTest,
-    desk: Desk,
-    decoder: Decoder,
-    link: MockLink,
-    rows: MockRows,
-    panel: MockPanel,
-    now: Instant,
+pub(super) struct World {
+    pub(super) device: BoxUnderTest,
+    pub(super) desk: Desk,
+    pub(super) decoder: Decoder,
+    pub(super) link: MockLink,
+    pub(super) rows: MockRows,
+    pub(super) panel: MockPanel,
+    pub(super) now: Instant,
     /// Every how many bytes the pipe to the box loses one; 0 for never.
-    lose_every: usize,
-    sent: usize,
+    pub(super) lose_every: usize,
+    pub(super) sent: usize,
 }
 
-fn flash() -> MockFlash {
-    MockFlash::new(Geometry { capacity: 2 * 36 * 1024, erase: 4096, write: 4 })
+pub(super) fn flash() -> MockFlash {
+    MockFlash::new(Geometry { capacity: 2 * 36 * 1024 + 2 * 4096, erase: 4096, write: 4 })
 }
 
-fn packed(show: &Show) -> Vec<u8> {
+pub(super) fn packed(show: &Show) -> Vec<u8> {
     let mut bytes = vec![0; limits::PACK_BYTES];
     let len = pack::encode(show, &mut bytes).unwrap();
     bytes.truncate(len);
@@ -40,7 +40,7 @@ fn packed(show: &Show) -> Vec<u8> {
 }
 
 impl World {
-    fn power_up(flash: MockFlash) -> Self {
+    pub(super) fn power_up(flash: MockFlash) -> Self {
         let (link, rows, panel) = (MockLink::default(), MockRows::default(), MockPanel::default());
         let (net, clones) = (MockNet::default(), (link.clone(), rows.clone(), panel.clone()));
         let ports = Ports { link: clones.0, net, flash, rows: clones.1, panel: clones.2 };
@@ -53,17 +53,17 @@ impl World {
         world
     }
 
-    fn connected(flash: MockFlash) -> Self {
+    pub(super) fn connected(flash: MockFlash) -> Self {
         let mut world = Self::power_up(flash);
         assert_eq!(world.ask(Request::Hello(Versions::OURS)), Answer::Hello(Versions::OURS));
         world
     }
 
-    fn power_cycle(self) -> Self {
+    pub(super) fn power_cycle(self) -> Self {
         Self::connected(self.device.into_ports().flash)
     }
 
-    fn ask(&mut self, request: Request<'_>) -> Answer {
+    pub(super) fn ask(&mut self, request: Request<'_>) -> Answer {
         assert!(self.desk.ask(&request));
         loop {
             match self.desk.poll(self.now) {
@@ -92,11 +92,11 @@ impl World {
     }
 
     /// Lets the picture in work get whole.
-    fn settle(&mut self) {
+    pub(super) fn settle(&mut self) {
         (0..100).for_each(|_| self.device.poll(self.now));
     }
 
-    fn report(&mut self) -> Report {
+    pub(super) fn report(&mut self) -> Report {
         self.settle();
         match self.ask(Request::Report) {
             Answer::Report(report) => report,
@@ -104,7 +104,7 @@ impl World {
         }
     }
 
-    fn upload(&mut self, pack: &[u8]) -> Answer {
+    pub(super) fn upload(&mut self, pack: &[u8]) -> Answer {
         assert_eq!(self.ask(Request::PackBegin { len: pack.len() as u32 }), Answer::Done);
         for (i, bytes) in pack.chunks(100).enumerate() {
             assert_eq!(self.ask(Request::PackChunk { offset: i as u32 * 100, bytes }), Answer::Done);
@@ -112,17 +112,17 @@ impl World {
         self.ask(Request::PackCommit)
     }
 
-    fn go(&mut self, to: u8) -> Answer {
+    pub(super) fn go(&mut self, to: u8) -> Answer {
         self.now = self.now.after(Duration::from_millis(400));
         self.ask(Request::Go { to: CueId(to) })
     }
 
-    fn lit(&self) -> u32 {
+    pub(super) fn lit(&self) -> u32 {
         *self.rows.lit.borrow()
     }
 }
 
-fn running() -> World {
+pub(super) fn running() -> World {
     let mut world = World::connected(flash());
     assert_eq!(world.upload(&packed(&samples::small())), Answer::Done);
     assert_eq!(world.ask(Request::Arm), Answer::Done);

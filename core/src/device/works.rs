@@ -1,7 +1,8 @@
 //! All of the box but its serial link: what its parts have in common.
 //!
 //! Each part has a file of its own that adds to [`Works`]: `hands` the keys and contacts, `serve` what desks ask,
-//! `network` the datagrams, `crew` the other boxes, `shelf` the show in memory and in flash, `painting` the picture, `telling` the panel.
+//! `network` the datagrams, `crew` the other boxes, `shelf` the show in memory and in flash, `keeping` what else outlives a
+//! power cut, `painting` the picture, `telling` the panel, `log` the list of what happened.
 
 use super::hands::Hands;
 use super::hardware::{Hardware, Setup};
@@ -34,6 +35,12 @@ pub(super) struct Works<'m, H: Hardware> {
     pub(super) painting: Painting,
     pub(super) told: Told,
     pub(super) counts: Counts,
+    /// What is on the floor has changed since it was last kept.
+    pub(super) unkept: bool,
+    /// A page of flash could not be erased ahead of time.
+    pub(super) untidy: bool,
+    /// When the box starts over after a wipe.
+    pub(super) restart_at: Option<Instant>,
 }
 
 /// What the panel was told last.
@@ -64,7 +71,7 @@ impl<'m, H: Hardware> Works<'m, H> {
             memory,
             setup,
             net,
-            store: Store::new(flash)?,
+            store: Store::open(flash)?,
             rows,
             panel,
             hands: Hands::default(),
@@ -76,9 +83,14 @@ impl<'m, H: Hardware> Works<'m, H> {
             painting: Painting::default(),
             told: Told::default(),
             counts: Counts::default(),
+            unkept: false,
+            untidy: false,
+            restart_at: None,
         };
-        works.settle(setup);
+        works.recall();
         works.restore();
+        let held = works.held();
+        let _ = works.enter(Instant::ZERO, Input::Loaded { held });
         Ok(works)
     }
 
@@ -99,6 +111,7 @@ impl<'m, H: Hardware> Works<'m, H> {
     /// Hands on what is no longer this box's own to tell the others.
     pub(super) fn meet(&mut self, now: Instant, input: Input<'_>) -> Result<(), Refused> {
         let (stepped, output) = step(self.state, &self.memory.show, now, input);
+        self.unkept |= output.keep;
         let (state, verdict) = self.agree(now, &input, (stepped, output.verdict));
         self.become_state(state, &input, verdict);
         verdict
@@ -107,6 +120,7 @@ impl<'m, H: Hardware> Works<'m, H> {
     /// The state is `state` from now on.
     pub(super) fn become_state(&mut self, state: State, input: &Input<'_>, verdict: Result<(), Refused>) {
         let before = core::mem::replace(&mut self.state, state);
+        self.unkept |= before.kept() != state.kept();
         self.log(&before, input, verdict);
     }
 

@@ -1,58 +1,108 @@
-//! Two slots over the flash port.
+//! The store over the flash port: two slots for shows, and the journal behind them.
 
+use super::StoreError;
 use super::header::{HEADER_BYTES, Header};
+use super::journal::{self, Journal, Told};
+use super::record::{Floor, Identity, Record};
 use crate::checksum::CRC;
 use crate::ports::FlashPort;
 
-/// Why the store failed; `E` is the flash port's own error.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub enum StoreError<E> {
-    /// The flash's sizes cannot hold two slots, or its write size is over 32 bytes or no divisor of 32.
-    Geometry,
-    /// The content is longer than a slot.
-    TooLong {
-        /// Most bytes of content.
-        expected: u32,
-        /// Bytes given.
-        got: u32,
-    },
-    /// The lent buffer is shorter than the stored content.
-    Buffer {
-        /// Bytes needed.
-        expected: u32,
-        /// Bytes lent.
-        got: u32,
-    },
-    /// What was read back is not what was written: the flash is worn or failing.
-    ReadBack,
-    /// The flash port failed.
-    Flash(E),
-}
-
-/// The two-slot store.
+/// Two slots for shows, and a journal.
 #[derive(Debug)]
 pub struct Store<F> {
     flash: F,
     slot_bytes: u32,
+    journal: Journal,
 }
 
 /// Bytes moved through the stack at a time.
 const STEP_BYTES: usize = 64;
 
 impl<F: FlashPort> Store<F> {
-    /// A store over the whole of `flash`.
+    /// A store over the whole of `flash`. A wipe that a power cut interrupted is brought to its end first.
     ///
     /// # Errors
-    /// [`StoreError::Geometry`].
-    pub fn new(flash: F) -> Result<Self, StoreError<F::Error>> {
+    /// [`StoreError::Geometry`] or the flash port's own.
+    pub fn open(mut flash: F) -> Result<Self, StoreError<F::Error>> {
         let size = flash.geometry();
         let writes = size.write > 0 && (HEADER_BYTES as u32).is_multiple_of(size.write);
-        let half = (size.capacity / 2).checked_div(size.erase).unwrap_or(0) * size.erase;
-        if !writes || half <= HEADER_BYTES as u32 {
+        let pages = size.capacity.checked_div(size.erase).unwrap_or(0).saturating_sub(journal::PAGES);
+        let slot_bytes = pages / 2 * size.erase;
+        // A page of the journal holds its own first record, what counts, and one more.
+        if !writes || slot_bytes <= HEADER_BYTES as u32 || size.erase < 5 * HEADER_BYTES as u32 {
             return Err(StoreError::Geometry);
         }
-        Ok(Self { flash, slot_bytes: half })
+        let journal = Journal::open(&mut flash, 2 * slot_bytes)?;
+        let mut store = Self { flash, slot_bytes, journal };
+        if store.journal.told().is_wiping {
+            store.finish_wipe()?;
+        }
+        Ok(store)
+    }
+
+    /// What was on the floor when it was last kept.
+    pub const fn floor(&self) -> Floor {
+        self.journal.told().floor
+    }
+
+    /// Keeps what is on the floor: one record of 16 bytes, and nothing when it is what was kept last.
+    ///
+    /// # Errors
+    /// [`StoreError::ReadBack`] or the flash port's own; what was kept before still is.
+    pub fn keep(&mut self, floor: Floor) -> Result<(), StoreError<F::Error>> {
+        if floor == self.floor() {
+            return Ok(());
+        }
+        self.journal.add(&mut self.flash, Record::Floor(floor))
+    }
+
+    /// Which box this is, if it was ever told.
+    pub const fn identity(&self) -> Option<Identity> {
+        self.journal.told().identity
+    }
+
+    /// Keeps which box this is.
+    ///
+    /// # Errors
+    /// As [`Store::keep`].
+    pub fn identify(&mut self, identity: Identity) -> Result<(), StoreError<F::Error>> {
+        if self.identity() == Some(identity) {
+            return Ok(());
+        }
+        self.journal.add(&mut self.flash, Record::Box(identity))
+    }
+
+    /// True when [`Store::tidy`] has nothing to do.
+    pub const fn is_tidy(&self) -> bool {
+        self.journal.is_tidy()
+    }
+
+    /// Erases at most one page ahead of time, so that [`Store::keep`] only has to write.
+    ///
+    /// # Errors
+    /// The flash port's own.
+    pub fn tidy(&mut self) -> Result<(), StoreError<F::Error>> {
+        self.journal.tidy(&mut self.flash)
+    }
+
+    /// Erases both slots and all of the journal but which box this is, and looks whether it is erased. Once it is begun,
+    /// a power cut does not stop it: [`Store::open`] goes on.
+    ///
+    /// # Errors
+    /// [`StoreError::ReadBack`] when something is still there, or the flash port's own.
+    pub fn wipe(&mut self) -> Result<(), StoreError<F::Error>> {
+        self.journal.add(&mut self.flash, Record::Wipe)?;
+        self.finish_wipe()
+    }
+
+    fn finish_wipe(&mut self) -> Result<(), StoreError<F::Error>> {
+        let end = 2 * self.slot_bytes;
+        self.flash.erase(0, end).map_err(StoreError::Flash)?;
+        if !journal::is_erased(&mut self.flash, 0, end)? {
+            return Err(StoreError::ReadBack);
+        }
+        let identity = self.identity();
+        self.journal.start_over(&mut self.flash, Told { identity, ..Told::default() })
     }
 
     /// Most bytes of content.

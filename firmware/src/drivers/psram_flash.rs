@@ -5,8 +5,8 @@ use embedded_storage::nor_flash::{
     ErrorType, NorFlash, NorFlashErrorKind, ReadNorFlash, check_erase, check_read, check_write,
 };
 
-/// Two slots of a pack with header, in whole erase pages.
-pub const CAPACITY: usize = 2 * 36 * 1024;
+/// Two slots of a pack with header, in whole erase pages, and the two pages of the journal.
+pub const CAPACITY: usize = 2 * 36 * 1024 + 2 * PAGE;
 const PAGE: usize = 4096;
 const WORD: usize = 4;
 

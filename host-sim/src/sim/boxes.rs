@@ -93,7 +93,7 @@ impl<'m> Boxes<'m> {
         let network = Network::new(seed, weather);
         let mut chance = Chance::new(seed ^ 0x5EED);
         let stations = rooms.0.iter_mut().zip(setups).map(|((memory, post), setup)| {
-            let mut store = Store::new(MemoryFlash::new(PACK_FLASH)).expect("flash with two slots");
+            let mut store = Store::open(MemoryFlash::new(PACK_FLASH)).expect("flash with two slots");
             store.save(pack).expect("a pack that fits");
             let (output, front) = (Output::default(), Front::default());
             let (link, net, flash) = (NoLink, network.plug(), store.into_flash());

@@ -13,8 +13,8 @@ use underfoot_core::ports::{Door, Geometry, LinkPort, Nowhere};
 
 use super::{MemoryFlash, SocketNet, Watched};
 
-/// Flash with room for two packs.
-pub const PACK_FLASH: Geometry = Geometry { capacity: 2 * 36 * 1024, erase: 4096, write: 4 };
+/// Flash with room for two packs and the journal.
+pub const PACK_FLASH: Geometry = Geometry { capacity: 2 * 36 * 1024 + 2 * 4096, erase: 4096, write: 4 };
 /// Stack of the box's thread: it starts with its large memory on it.
 const STACK_BYTES: usize = 8 * 1024 * 1024;
 const NAP: Duration = Duration::from_micros(200);
@@ -92,17 +92,28 @@ fn run(
     panel: Watched,
     stop: &AtomicBool,
 ) -> MemoryFlash {
-    let (mut memory, mut post) = (Box::new(Memory::new()), Box::new(Post::new()));
     let link = TcpLink { listener, desk: None };
-    let kept = flash.clone();
-    let ports = Ports::<Bare> { link, net, flash, rows: Nowhere, panel };
-    let Ok(mut device) = Device::new((&mut memory, &mut post), Setup::FIRST, ports) else { return kept };
-    let started = Instant::now();
+    let mut ports = Ports::<Bare> { link, net, flash, rows: Nowhere, panel };
     while !stop.load(Ordering::Relaxed) {
-        device.poll(underfoot_core::units::Instant::from_micros(started.elapsed().as_micros() as u64));
+        match power_up(ports, stop) {
+            Ok(left) => ports = left,
+            Err(flash) => return flash,
+        }
+    }
+    ports.flash
+}
+
+/// Runs a box until it is switched off or has to start over.
+fn power_up(ports: Ports<Bare>, stop: &AtomicBool) -> Result<Ports<Bare>, MemoryFlash> {
+    let (mut memory, mut post, kept) = (Box::new(Memory::new()), Box::new(Post::new()), ports.flash.clone());
+    let Ok(mut device) = Device::new((&mut memory, &mut post), Setup::FIRST, ports) else { return Err(kept) };
+    let started = Instant::now();
+    let now = || underfoot_core::units::Instant::from_micros(started.elapsed().as_micros() as u64);
+    while !stop.load(Ordering::Relaxed) && !device.wants_restart(now()) {
+        device.poll(now());
         thread::sleep(NAP);
     }
-    device.into_ports().flash
+    Ok(device.into_ports())
 }
 
 /// The newest desk that called.

@@ -28,10 +28,10 @@ const ARMING: u64 = 700;
 
 impl Bench {
     fn with(show: &Show, levels: Levels) -> Self {
-        let flash = MockFlash::new(Geometry { capacity: 2 * 36 * 1024, erase: 4096, write: 4 });
+        let flash = MockFlash::new(Geometry { capacity: 2 * 36 * 1024 + 2 * 4096, erase: 4096, write: 4 });
         let mut bytes = vec![0; limits::PACK_BYTES];
         let len = pack::encode(show, &mut bytes).unwrap();
-        let mut store = Store::new(flash).unwrap_or_else(|_| panic!());
+        let mut store = Store::open(flash).unwrap_or_else(|_| panic!());
         store.save(&bytes[..len]).unwrap_or_else(|_| panic!());
         let panel = MockPanel::default();
         let ports = (MockNet::default(), store.into_flash(), MockRows::default(), panel.clone());
