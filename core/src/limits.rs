@@ -60,6 +60,8 @@ pub const CUE_SHOTS: usize = 192;
 pub const SACN_SOURCES: usize = 4;
 /// Boxes of one show: a main one and a backup for each canvas.
 pub const CREW: usize = 2 * CANVASES;
+/// Changes that people made on the set and that the boxes tell each other: panels, and moved marks and props.
+pub const CREW_CHANGES: usize = TILE_FAULTS + 32;
 
 /// Highest number of a sACN universe (ANSI E1.31-2018, 6.2.7).
 pub const UNIVERSE_MAX: u16 = 63_999;

@@ -4,6 +4,7 @@ use heapless::Vec;
 use serde::{Deserialize, Serialize};
 
 use super::ask::{ASKS, Ask};
+use super::changes::{CHANGES_TOLD, Stamped};
 use super::off::OffTag;
 use super::seat::{Seat, Stand};
 use crate::checksum::CRC;
@@ -40,6 +41,8 @@ pub struct Beat {
     pub asks: Vec<Ask, ASKS>,
     /// Of the box in charge: the newest ask of each box that it has decided on.
     pub settled: Vec<(Seat, u16), { limits::CREW }>,
+    /// Some of what people changed on the set.
+    pub changes: Vec<Stamped, CHANGES_TOLD>,
 }
 
 /// Why bytes are no beat.

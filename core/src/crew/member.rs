@@ -4,6 +4,7 @@ use heapless::Vec;
 
 use super::ask::{ASKS, Ask, Asks, is_after};
 use super::beat::{Beat, BeatError};
+use super::changes::{CHANGES_TOLD, Change, Changes};
 use super::duty::{Duty, SILENCE, Turn};
 use super::mates::Mates;
 use super::off::OffTag;
@@ -13,7 +14,7 @@ use crate::engine::{Fault, Shared};
 use crate::units::{Duration, Instant};
 
 /// Time between beats. Four of them fit into the silence that makes another box take over: where one in a hundred is
-/// lost, that happens for no reason once in ten million beats.
+/// lost, that happens for no reason once in a hundred million beats.
 const EVERY: Duration = Duration::from_millis(50);
 /// Times between the beats that tell of a change, so that one lost datagram delays nothing.
 const AT_ONCE: [Duration; 3] = [Duration::from_millis(10), Duration::from_millis(20), Duration::from_millis(20)];
@@ -42,6 +43,8 @@ pub struct News {
     pub adopt: Option<Shared>,
     /// Asks that this box, being in charge, has to decide on, in this order.
     pub asks: Vec<Ask, ASKS>,
+    /// What people changed on the set, and this box does not know yet.
+    pub changes: Vec<Change, CHANGES_TOLD>,
 }
 
 /// One box's part in the crew.
@@ -54,6 +57,7 @@ pub struct Crew {
     drives: Duty,
     mates: Mates,
     asks: Asks,
+    changes: Changes,
     off: OffTag,
     stop: bool,
     sequence: u32,
@@ -77,6 +81,7 @@ impl Crew {
             drives: Duty::alone(seat),
             mates: Mates::none(),
             asks: Asks::none(),
+            changes: Changes::none(),
             off: OffTag { count: 0, seat },
             stop: false,
             sequence: 0,
@@ -147,6 +152,18 @@ impl Crew {
         self.haste(now);
     }
 
+    /// Something is so at this box since people changed it: all have to know.
+    pub fn changed(&mut self, change: Change, now: Instant) {
+        if self.changes.note(change) {
+            self.haste(now);
+        }
+    }
+
+    /// All that people changed, as far as this box knows.
+    pub fn changes(&self) -> impl Iterator<Item = Change> {
+        self.changes.all()
+    }
+
     /// Asks the box in charge; false when too much is asked already.
     pub fn ask(&mut self, ask: Ask, now: Instant) -> bool {
         let taken = self.asks.push(ask, now);
@@ -196,6 +213,7 @@ impl Crew {
     fn hear_mate(&mut self, beat: &Beat, now: Instant) -> News {
         let Some(mate) = self.mates.hear(beat, now) else { return News::default() };
         let mut news = News::default();
+        news.changes.extend(beat.changes.iter().filter(|word| self.changes.hear(**word)).map(|word| word.change));
         let settled = mate.settled;
         let turn = self.decides.hear(beat.seat, beat.decides, now);
         if self.roster.partner(self.seat) == Some(beat.seat) {
@@ -298,6 +316,7 @@ impl Crew {
             state,
             asked: self.asks.newest(),
             asks: self.asks.waiting().collect(),
+            changes: self.changes.tell(),
             settled: if self.decides() { self.mates.settled() } else { Vec::new() },
         })
     }

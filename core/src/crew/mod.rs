@@ -7,6 +7,7 @@
 
 mod ask;
 mod beat;
+mod changes;
 mod duty;
 mod mates;
 mod member;
@@ -16,6 +17,7 @@ mod seat;
 
 pub use ask::{ASKS, Ask, PATIENCE};
 pub use beat::{BEAT_BYTES, Beat, BeatError, VERSION};
+pub use changes::{CHANGES_TOLD, Change, Stamped};
 pub use duty::{LISTEN, SILENCE};
 pub use member::{Crew, Misfit, News};
 pub use off::OffTag;

@@ -290,6 +290,9 @@ fn the_longest_beat_fits() {
         },
         asked: u16::MAX,
         asks: (0..ASKS).map(|_| Ask::Mode(Some(Mode::Worklight), Source::Crew)).collect(),
+        changes: (0..CHANGES_TOLD)
+            .map(|_| Stamped { stamp: u16::MAX, change: Change::Prop { id: 255, dx_mm: i16::MIN, dy_mm: i16::MIN } })
+            .collect(),
         settled: (0..limits::CREW).map(|_| (seat, u16::MAX)).collect(),
     };
     let mut bytes = [0; BEAT_BYTES];
