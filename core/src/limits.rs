@@ -118,6 +118,8 @@ pub const ZONE_FIGHTING: usize = 3;
 
 /// Things that one planned way goes round: parts of props, furniture, bands of the floor, raised sides.
 pub const WALK_OBSTACLES: usize = 200;
+/// Things that are away from their stored places at once, moved by hand.
+pub const NUDGES: usize = 16;
 /// Arrivals at corners that planning one leg keeps.
 pub const WALK_LABELS: usize = 820;
 

@@ -46,7 +46,7 @@ pub fn marks(show: &Show, cue: &Cue, hot: Hot, marks: &[(MarkId, Patch<'_>)]) ->
         let swept = sweep(show, shot, &mut |view, strayed| {
             let strayed = Strayed { metres: strayed.metres + pupil_m(&view), ..strayed };
             let guard = |distance_m| strayed.with(guard::of(speed, latency_s, distance_m), distance_m);
-            open &= hidden((view.pose.centre, &Edges::of(&view)), guard, &patches, &still, open);
+            open &= hidden((view.pose.centre, &Edges::of(&view)), guard, &patches, still.as_slice(), open);
         });
         if swept.is_err() {
             failed = failed.or(camera_of(show, shot));

@@ -34,19 +34,20 @@ pub(super) struct Edges {
 impl Edges {
     /// The edges of a view's whole picture at any pose and zoom within the operator's tolerance.
     pub(super) fn of(view: &View) -> Self {
-        Self::at(view, if view.corners.is_empty() { core::slice::from_ref(&view.pose) } else { &view.corners })
+        let poses = if view.corners.is_empty() { core::slice::from_ref(&view.pose) } else { view.corners.as_slice() };
+        Self::at((&view.pose, &view.widest), poses)
     }
 
-    /// The edges of a view's whole picture at its pose alone, which tracking reports, at any zoom within the tolerance.
-    pub(super) fn now(view: &View) -> Self {
-        Self::at(view, core::slice::from_ref(&view.pose))
+    /// The edges of all that a picture may hold, `widest`, at a pose alone.
+    pub(super) fn now(pose: &Pose, widest: &Rect) -> Self {
+        Self::at((pose, widest), core::slice::from_ref(pose))
     }
 
-    fn at(view: &View, poses: &[Pose]) -> Self {
-        let [left, right, bottom, top, behind] = outward(&view.widest);
+    fn at((planned, widest): (&Pose, &Rect), poses: &[Pose]) -> Self {
+        let [left, right, bottom, top, behind] = outward(widest);
         let planes = [left, right, bottom, top, behind]
             .map(|out| poses.iter().take(POSES).map(|pose| Plane::of(pose, out)).collect());
-        Self { planes, sag: poses.iter().map(|pose| sag(&view.pose, pose)).fold(0.0, f32::max) }
+        Self { planes, sag: poses.iter().map(|pose| sag(planned, pose)).fold(0.0, f32::max) }
     }
 
     /// True when all discs of `guard_m` about the points, at `height_m`, are out of the picture: all of them beyond

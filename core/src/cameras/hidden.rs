@@ -8,11 +8,11 @@ use heapless::Vec;
 
 pub use super::cue_marks::{CueMarks, marks};
 use super::edges::Edges;
-pub use super::hot::{HotSet, hot_shots, hot_views};
+pub use super::hot::{HotSet, hot_cameras, hot_shots, hot_views};
 pub use super::patch::Patch;
 use super::shadow::Shadow;
 use super::shots::View;
-use super::solids::{Solid, SolidShape};
+use super::solids::{Covers, Solid, SolidShape};
 use super::{Guard, guard};
 use crate::geom::StagePoint3;
 use crate::limits;
@@ -50,11 +50,11 @@ pub fn mark(view: &View, guard: Guard, patch: &Patch<'_>, solids: &[Solid]) -> H
 
 /// Which of the patches are hidden from a camera at `centre` with these edges: bit i for patch i, of those whose bit
 /// is set in `asked`. `guard` has the guard of a mark at a distance in metres.
-pub(super) fn hidden(
+pub(super) fn hidden<C: Covers + ?Sized>(
     (centre, edges): (StagePoint3, &Edges),
     guard: impl Fn(f32) -> Guard,
     patches: &[Patch<'_>],
-    solids: &[Solid],
+    solids: &C,
     asked: Bits,
 ) -> Bits {
     let (mut out, mut open, mut list) = (0, 0, Vec::<_, { limits::MARKS }>::new());
@@ -66,10 +66,13 @@ pub(super) fn hidden(
             *(if is_out(edges, guard, patch) { &mut out } else { &mut open }) |= 1 << i;
         }
     }
-    for solid in solids {
-        let covered = if open == 0 { 0 } else { covered(centre, &list, open, solid) };
-        out |= covered;
-        open &= !covered;
+    if open != 0 {
+        solids.each(&mut |solid| {
+            let covered = covered(centre, &list, open, solid);
+            out |= covered;
+            open &= !covered;
+            open != 0
+        });
     }
     out
 }

@@ -43,6 +43,12 @@ pub fn hot_shots(show: &Show, cue: &Cue, hot: Hot, each: &mut impl FnMut(ShotId)
     set
 }
 
+/// The cameras that are hot in a cue, as [`hot_shots`] takes them.
+pub fn hot_cameras<'s>(show: &'s Show, cue: &'s Cue, hot: Hot) -> impl Iterator<Item = (CameraId, &'s Camera)> {
+    let in_cue = move |id: CameraId| show.shots_in(cue).iter().any(|&shot| camera_of(show, shot) == Some(id));
+    (0..).map(CameraId).zip(&show.cameras).filter(move |(id, camera)| is_hot(camera, hot, in_cue(*id)))
+}
+
 /// Calls `each` with every view that a hot camera may show in a cue, as [`shots::views`] has them: a move is a row
 /// of views with gaps between them, so ask [`super::hidden::marks`] whether a mark is hidden all the time.
 pub fn hot_views(show: &Show, cue: &Cue, hot: Hot, each: &mut impl FnMut(View)) -> HotSet {
@@ -107,6 +113,10 @@ mod tests {
         assert_eq!(asked(&show, Hot::ProgramPreviewRecorded, of_cue), (std::vec![0, 2], known(2)));
         assert_eq!(asked(&show, Hot::ProgramPreview, of_cue), (std::vec![0], known(1)));
         assert_eq!(asked(&show, Hot::ProgramPreview, Run::default()), (std::vec![], known(0)));
+        for (hot, ids) in [(Hot::All, std::vec![0, 2]), (Hot::ProgramPreview, std::vec![0])] {
+            let cue = Cue { shots: of_cue, ..Cue::default() };
+            assert_eq!(hot_cameras(&show, &cue, hot).map(|(id, _)| id.0).collect::<Vec<_>>(), ids);
+        }
     }
 
     #[test]

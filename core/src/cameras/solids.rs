@@ -129,9 +129,9 @@ impl SolidShape {
                 if !polygon::is_convex(local) {
                     return Err(GeomError::NotConvex);
                 }
-                let mut vertices = Vec::new();
+                let (mut vertices, to_stage) = (Vec::new(), placement.laid_out());
                 for &v in local {
-                    vertices.push(placement.to_stage(v)).map_err(|_| GeomError::TooMany)?;
+                    vertices.push(to_stage(v)).map_err(|_| GeomError::TooMany)?;
                 }
                 Ok(Self::Polygon(vertices))
             }
@@ -207,19 +207,69 @@ impl Solid {
 /// [`SolidsError`].
 pub fn of_cue<const N: usize>(show: &Show, cue: &Cue, t_s: f32) -> Result<Vec<Solid, N>, SolidsError> {
     let mut list = Vec::new();
+    each_part(show, cue, t_s, &mut |prop, index, part, moment| {
+        let named = |fault| SolidsError::Shape { prop, part: index, fault };
+        let solid = Solid::of_part(show, prop, index, part, moment).map_err(named)?;
+        list.push(solid).map_err(|_| SolidsError::Full { capacity: N })
+    })?;
+    Ok(list)
+}
+
+/// Calls `each` with every part that is in the picture at `t_s`, until it gives an error.
+fn each_part<E>(
+    show: &Show,
+    cue: &Cue,
+    t_s: f32,
+    each: &mut impl FnMut(PropId, u8, &Part, &Moment) -> Result<(), E>,
+) -> Result<(), E> {
     for state in show.props_in(cue) {
         let shown = motion::appears_s(state).is_some_and(|from_s| t_s >= from_s);
         let Some(moment) = motion::at(show, cue, state, t_s).filter(|m| shown && m.growth > 0.0) else { continue };
         let Some(prop) = show.props.get(state.prop.index()) else { continue };
-        for (i, part) in show.parts_of(prop).iter().enumerate() {
-            let (prop, index) = (state.prop, i as u8);
-            let solid = Solid::of_part(show, prop, index, part, &moment).map_err(|fault| SolidsError::Shape {
-                prop,
-                part: index,
-                fault,
-            })?;
-            list.push(solid).map_err(|_| SolidsError::Full { capacity: N })?;
+        for (i, part) in (0..).zip(show.parts_of(prop)) {
+            each(state.prop, i, part, &moment)?;
         }
     }
-    Ok(list)
+    Ok(())
+}
+
+/// Parts that may cover something, to be looked at one after the other, as often as need be.
+pub trait Covers {
+    /// Calls `look` with one after the other until it gives false.
+    fn each(&self, look: &mut impl FnMut(&Solid) -> bool);
+}
+
+impl Covers for [Solid] {
+    fn each(&self, look: &mut impl FnMut(&Solid) -> bool) {
+        let _ = self.iter().all(look);
+    }
+}
+
+/// The opaque overlays of a cue at a moment, without rings. They are made anew each time they are looked at, so that
+/// nobody needs memory for them all; one whose shape cannot be used covers nothing.
+#[derive(Clone, Copy, Debug)]
+pub struct Overlays<'s> {
+    /// The show.
+    pub show: &'s Show,
+    /// Its cue.
+    pub cue: &'s Cue,
+    /// Seconds since the start of the cue.
+    pub t_s: f32,
+    /// Bit i for prop i: those that graphics is known to draw now. Others cover nothing.
+    pub drawn: u32,
+}
+
+impl Covers for Overlays<'_> {
+    fn each(&self, look: &mut impl FnMut(&Solid) -> bool) {
+        // The error only ends it.
+        let _ = each_part(self.show, self.cue, self.t_s, &mut |prop, index, part, moment| {
+            let is_ring = matches!(part.shape, PartShape::Ring { .. });
+            let is_drawn = self.drawn.checked_shr(prop.0.into()).is_some_and(|bits| bits & 1 == 1);
+            if part.layer != Layer::Overlay || part.transparent || is_ring || !is_drawn {
+                return Ok(());
+            }
+            let solid = Solid::of_part(self.show, prop, index, part, moment);
+            if solid.is_ok_and(|solid| !look(&solid)) { Err(()) } else { Ok(()) }
+        });
+    }
 }

@@ -96,6 +96,15 @@ impl Pictures {
     }
 }
 
+/// Round everything that a camera may have in its uncropped picture at a focal length, as [`View::widest`].
+///
+/// # Errors
+/// [`LensError`].
+pub(super) fn widest_at(camera: &Camera, focal_mm: f32) -> Result<Rect, LensError> {
+    let whole = lens::frame_of(&camera.lens, &lens::sensor(&camera.lens, focal_mm)?)?;
+    Ok(widest(camera, focal_mm, &whole))
+}
+
 /// Round everything that a camera may have in its picture at a focal length less the tolerance.
 fn widest(camera: &Camera, focal_mm: f32, planned: &Frame) -> Rect {
     if camera.zoom_tolerance <= 0.0 {

@@ -64,6 +64,19 @@ pub(super) fn draw(scene: &mut Sheet<'_, '_>, sizes: &Sizes, mark: &Mark, dress:
     })
 }
 
+/// The rectangle that a mark's form fills, without the shape round it, counter-clockwise seen from above: a tee's toe
+/// bar is 0.15 m ahead of the heels' place, and its stem ends 0.10 m behind it.
+pub fn field(mark: &Mark) -> [StagePoint; 4] {
+    let bar = BAR_M * 0.5;
+    let (side, back, front) = match mark.kind {
+        MarkKind::Tee => (bar, TOE_M - STEM_M, TOE_M + 0.05),
+        MarkKind::Bracket => (BRACKET_WIDTH_M * 0.5, -BRACKET_LENGTH_M * 0.5, BRACKET_LENGTH_M * 0.5),
+        MarkKind::Ring | MarkKind::Cross => (bar, -bar, bar),
+    };
+    let frame = Frame::facing(mark.at, mark.facing_deg);
+    [(back, -side), (front, -side), (front, side), (back, side)].map(|(ahead, left)| frame.at(ahead, left))
+}
+
 /// Farthest that a mark and its shape reach from the mark's point, for lines of `line_m`, metres.
 pub fn reach_m(kind: MarkKind, who: Who, line_m: f32) -> f32 {
     let frame = Frame::facing(StagePoint::default(), 0.0);

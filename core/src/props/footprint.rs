@@ -22,8 +22,9 @@ pub fn of_part(show: &Show, part: &Part, placement: &Placement) -> Result<Region
         }
         PartShape::Polygon(run) => {
             let mut vertices = Vec::<StagePoint, { limits::HULL_VERTICES }>::new();
+            let to_stage = placement.laid_out();
             for &v in run.of(&show.part_vertices) {
-                vertices.push(placement.to_stage(v)).map_err(|_| GeomError::TooMany)?;
+                vertices.push(to_stage(v)).map_err(|_| GeomError::TooMany)?;
             }
             Rounded::new(Convex::polygon(&vertices)?, 0.0).map(Region::Rounded)
         }

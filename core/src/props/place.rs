@@ -35,9 +35,16 @@ impl Placement {
 
     /// The stage place of a point given relative to the prop.
     pub fn to_stage(&self, local: StagePoint) -> StagePoint {
-        let (sin, cos) = self.turn.sin_cos();
-        let v = local - StagePoint::default();
-        self.at + v * cos + v.perp() * sin
+        self.laid_out()(local)
+    }
+
+    /// As [`Placement::to_stage`], for many points of one prop.
+    pub fn laid_out(&self) -> impl Fn(StagePoint) -> StagePoint + use<> {
+        let (at, (sin, cos)) = (self.at, self.turn.sin_cos());
+        move |local| {
+            let v = local - StagePoint::default();
+            at + v * cos + v.perp() * sin
+        }
     }
 }
 

@@ -169,6 +169,30 @@ impl Show {
         line.points.of(&self.line_points)
     }
 
+    /// Gives a walk line other points, as many as there are. False, and nothing is changed, when the line is none of the
+    /// show's or the show's list of points has no room for so many.
+    pub fn put_line(&mut self, line: LineId, points: &[LinePoint]) -> bool {
+        let Some(old) = self.lines.get(line.index()).map(|line| line.points) else { return false };
+        let (first, end, all) = (usize::from(old.first), usize::from(old.first + old.len), self.line_points.len());
+        let (new_end, len) = (first + points.len(), all - usize::from(old.len) + points.len());
+        if !old.fits(all) || len > self.line_points.capacity() {
+            return false;
+        }
+        // There is room for as many as it becomes or is.
+        let _ = self.line_points.resize(len.max(all), LinePoint::default());
+        self.line_points.copy_within(end..all, new_end);
+        self.line_points.truncate(len);
+        self.line_points.iter_mut().skip(first).zip(points).for_each(|(slot, point)| *slot = *point);
+        for (i, other) in self.lines.iter_mut().enumerate() {
+            if i == line.index() {
+                other.points.len = points.len() as u16;
+            } else if usize::from(other.points.first) >= end {
+                other.points.first = (usize::from(other.points.first) + new_end - end) as u16;
+            }
+        }
+        true
+    }
+
     /// Blocks of one canvas, in drawing order.
     pub fn blocks_of(&self, canvas: usize) -> impl Iterator<Item = &Block> {
         self.blocks.iter().filter(move |b| usize::from(b.canvas) == canvas)

@@ -2,7 +2,7 @@
 //!
 //! From the ground up: [`Path`] is a walk line as exact lines and arcs; [`Terrain`] is what a walker goes round, and
 //! [`shortest`] plans a line through it (`core/docs/walk.md` tells how); [`check`] gives the least room along any line.
-//! [`Schedule`] says how long it takes and a [`Walker`] is somebody on it; [`meet`] says how near they come to what moves
+//! [`PlanRoom`] is what a line is planned anew in. [`Schedule`] says how long it takes and a [`Walker`] is somebody on it; [`meet`] says how near they come to what moves
 //! and to each other.
 //! A staging aid: it compares a plan with a plan and does not know who is on the floor.
 
@@ -11,6 +11,7 @@ pub mod meet;
 mod obstacle;
 pub mod path;
 pub mod phase;
+pub mod replan;
 mod route;
 mod tangent;
 mod terrain;
@@ -25,7 +26,8 @@ pub use meet::apart::{Apart, least_apart};
 pub use meet::{Meeting, first_within, least_gap, least_spare};
 pub use path::{Bend, Path, Spot};
 pub use phase::Phase;
-pub use route::check::{Narrowest, check, narrowest};
+pub use replan::PlanRoom;
+pub use route::check::{Narrowest, check, narrowest, narrowest_until};
 pub use route::work::PlanWork;
 pub use route::{Route, shortest};
 pub use terrain::Terrain;

@@ -1,16 +1,15 @@
 //! The live answer as the rig is asked for it, and the same question on any host.
 
 use heapless::Vec;
+use underfoot_core::cameras::Patch;
 use underfoot_core::cameras::live::{Tracked, hidden_now};
-use underfoot_core::cameras::shots::{Speed, view_at};
-use underfoot_core::cameras::{Patch, solids};
+use underfoot_core::cameras::shots::Speed;
+use underfoot_core::cameras::solids::Overlays;
 use underfoot_core::geom::{StagePoint, StagePoint3};
 use underfoot_core::limits;
 use underfoot_core::look::{marks, placed};
 use underfoot_core::show::{Cue, CueId, ShotId, ShotKey, Show};
 
-/// Parts in the picture at once.
-pub const SOLIDS: usize = 64;
 /// Marks of a cue that are asked about; of more, the first.
 pub const MARKS: usize = 24;
 /// Bytes of one camera in a question.
@@ -55,10 +54,11 @@ impl CameraAsk {
     }
 }
 
-/// What stays the same from one pose to the next: the planned views of the cameras.
+/// What stays the same from one pose to the next: the lenses of the cameras and the outlines of the marks.
 #[derive(Clone, Debug, Default)]
 pub struct LiveRoom {
     cameras: Vec<Tracked, { limits::CAMERAS }>,
+    outlines: Vec<MarkOutline, MARKS>,
 }
 
 /// Outline of one mark.
@@ -67,7 +67,7 @@ type MarkOutline = Vec<StagePoint, { marks::OUTLINE_POINTS }>;
 impl LiveRoom {
     /// Empty room.
     pub const fn new() -> Self {
-        Self { cameras: Vec::new() }
+        Self { cameras: Vec::new(), outlines: Vec::new() }
     }
 
     /// Which marks of a cue are hidden, bit i for place i of the cue, with the parts of its start.
@@ -92,20 +92,22 @@ impl LiveRoom {
         stop: impl FnOnce(),
     ) -> Option<u64> {
         let cue: &Cue = show.cues.get(cue.index())?;
-        let placed = show.places_in(cue).iter().filter_map(|place| placed::outline(show, place));
-        let outlines: Vec<MarkOutline, MARKS> = placed.map(|(_, outline)| outline).take(MARKS).collect();
-        let patches: Vec<Patch<'_>, MARKS> = outlines.iter().map(|outline| Patch::on(show, outline)).collect();
+        self.outlines.clear();
+        for (_, outline) in show.places_in(cue).iter().filter_map(|place| placed::outline(show, place)).take(MARKS) {
+            self.outlines.push(outline).ok()?;
+        }
         self.cameras.clear();
         for camera in ask {
-            let view = view_at(show, camera.shot, 0.0).ok()?;
-            self.cameras.push(Tracked { view, speed: camera.speed }).ok()?;
+            let shot = show.shots.get(camera.shot.index())?;
+            self.cameras.push(Tracked::of(show, shot.camera, &camera.key, camera.speed).ok()?).ok()?;
         }
+        let patches: Vec<Patch<'_>, MARKS> = self.outlines.iter().map(|outline| Patch::on(show, outline)).collect();
         start();
-        // What moves has moved since the last pose.
-        let solids = solids::of_cue::<SOLIDS>(show, cue, 0.0).ok();
-        let followed = self.cameras.iter_mut().zip(ask).all(|(t, camera)| t.view.follow(show, &camera.key).is_ok());
+        let followed = self.cameras.iter_mut().zip(ask).all(|(t, ask)| t.follow(show, &ask.key, ask.speed).is_ok());
         let latency_s = f32::from(show.latency_ms) / 1000.0;
-        let bits = solids.filter(|_| followed).map(|solids| hidden_now(&self.cameras, &patches, &solids, latency_s));
+        // What moves has moved since the last pose.
+        let overlays = Overlays { show, cue, t_s: 0.0, drawn: u32::MAX };
+        let bits = followed.then(|| hidden_now(&self.cameras, &patches, &overlays, latency_s));
         stop();
         bits
     }

@@ -50,16 +50,23 @@ impl WalkAsk {
 }
 
 /// Room for a planned line.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug)]
 pub struct WalkRoom {
+    terrain: Terrain<THINGS>,
     work: PlanWork,
     points: Vec<LinePoint, POINTS>,
+}
+
+impl Default for WalkRoom {
+    fn default() -> Self {
+        Self::new()
+    }
 }
 
 impl WalkRoom {
     /// Empty room.
     pub const fn new() -> Self {
-        Self { work: PlanWork::new(), points: Vec::new() }
+        Self { terrain: Terrain::vacant(), work: PlanWork::new(), points: Vec::new() }
     }
 
     /// Plans a line and gives its answer to `write`, byte for byte. The show is the same afterwards.
@@ -89,11 +96,8 @@ impl WalkRoom {
         let class = walker(show, cue, walks)?;
         let stops: Vec<StagePoint, POINTS> = Path::new(show.points_of(line)).stops().collect();
         self.points.clear();
-        let terrain = match Terrain::<THINGS>::of(show, cue, show.classes.get(class)?, line.corridor_m) {
-            Ok(terrain) => terrain,
-            Err(error) => return Some(Err(error)),
-        };
-        Some(shortest(&terrain, &stops, &mut self.work, &mut self.points))
+        let set = self.terrain.set(show, cue, show.classes.get(class)?, line.corridor_m);
+        Some(set.and_then(|()| shortest(&self.terrain, &stops, &mut self.work, &mut self.points)))
     }
 
     fn write_route(&self, route: &Route, write: &mut impl FnMut(&[u8])) {

@@ -32,13 +32,43 @@ pub fn check<const N: usize>(terrain: &Terrain<N>, path: &Path<'_>) -> Option<St
 /// As [`check`], with the place.
 pub fn narrowest<const N: usize>(terrain: &Terrain<N>, path: &Path<'_>) -> Option<Narrowest> {
     let [first, .., last] = path.points() else { return None };
+    along(terrain, path.stretches(), (first.at, last.at))
+}
+
+/// As [`narrowest`] of the first `until_m` metres of the path; `None` when that is nothing.
+///
+/// The way that is left ends straight: where it would end on an arc, it ends before it.
+pub fn narrowest_until<const N: usize>(terrain: &Terrain<N>, path: &Path<'_>, until_m: f32) -> Option<Narrowest> {
+    let first = path.points().first()?.at;
+    let cut = || {
+        path.stretches().scan(until_m, |left_m, stretch| {
+            let length_m = stretch.length();
+            let here_m = core::mem::replace(left_m, *left_m - length_m);
+            match stretch {
+                _ if here_m >= length_m => Some(stretch),
+                Stretch::Line { from, .. } if here_m > 0.0 => {
+                    Some(Stretch::Line { from, to: stretch.point(here_m / length_m) })
+                }
+                _ => None,
+            }
+        })
+    };
+    let last = cut().last()?.point(1.0);
+    along(terrain, cut(), (first, last))
+}
+
+fn along<const N: usize>(
+    terrain: &Terrain<N>,
+    stretches: impl Iterator<Item = Stretch>,
+    (first, last): (StagePoint, StagePoint),
+) -> Option<Narrowest> {
     let mut least = None;
-    for stretch in path.stretches() {
+    for stretch in stretches {
         let leg = Leg::new(stretch.point(0.0), stretch.point(1.0));
         terrain.floor.room_along(&stretch, &mut |limit, room_m, at| keep(&mut least, limit, (room_m, at)));
         for of in &terrain.obstacles {
             let inside = |p| -(Solid { of, cut_m: 0.0 }.signed_distance(p));
-            let cut_m = inside(first.at).max(inside(last.at)).clamp(0.0, of.growth_m);
+            let cut_m = inside(first).max(inside(last)).clamp(0.0, of.growth_m);
             let solid = Solid { of, cut_m };
             let known_m = least.map_or(f32::INFINITY, |narrow: Narrowest| narrow.standing.margin_m);
             if solid.is_farther_than(known_m, &stretch) || (of.falls.is_some() && terrain.steps_down(&leg, of.falls)) {

@@ -11,8 +11,18 @@ use crate::walk::terrain::raised::{self, Feet};
 const WHOLE_CUE_S: (f32, f32) = (0.0, f32::INFINITY);
 
 impl<const N: usize> Terrain<N> {
-    /// What a walker of `class` with a corridor of `corridor_m` goes round in `cue`: the floor's bands, furniture,
-    /// columns, raised sides, and every prop that is coming, live or leaving.
+    /// What a walker of `class` with a corridor of `corridor_m` goes round in `cue`: see [`Terrain::set`].
+    ///
+    /// # Errors
+    /// As [`Terrain::set`].
+    pub fn of(show: &Show, cue: &Cue, class: &PersonClass, corridor_m: f32) -> Result<Self, WalkError> {
+        let mut terrain = Self::vacant();
+        terrain.set(show, cue, class, corridor_m)?;
+        Ok(terrain)
+    }
+
+    /// Becomes what a walker of `class` with a corridor of `corridor_m` goes round in `cue`: the floor's bands,
+    /// furniture, columns, raised sides, and every prop that is coming, live or leaving.
     ///
     /// What stands still is grown by the greater of the clearance beside it ([`Reach::beside_still_m`]) and half the
     /// corridor with the survey's allowance. Of what travels, all that it passes over in the cue, carried ahead by its
@@ -20,11 +30,10 @@ impl<const N: usize> Terrain<N> {
     ///
     /// # Errors
     /// [`WalkError::Floor`], [`WalkError::KeepOut`], [`WalkError::Full`].
-    pub fn of(show: &Show, cue: &Cue, class: &PersonClass, corridor_m: f32) -> Result<Self, WalkError> {
-        let mut terrain = Self::bare(&show.floor, &show.entries)?;
-        terrain.add_things(show, class, corridor_m)?;
-        terrain.add_cue(show, cue, class, corridor_m)?;
-        Ok(terrain)
+    pub fn set(&mut self, show: &Show, cue: &Cue, class: &PersonClass, corridor_m: f32) -> Result<(), WalkError> {
+        self.lay(&show.floor, &show.entries)?;
+        self.add_things(show, class, corridor_m)?;
+        self.add_cue(show, cue, class, corridor_m)
     }
 
     /// Adds the props of one more cue, for a way that is walked in several. What is there already is not added again.

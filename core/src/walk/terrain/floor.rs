@@ -25,6 +25,11 @@ pub(in crate::walk) struct Floor {
 }
 
 impl Floor {
+    /// No floor.
+    pub(in crate::walk) const fn vacant() -> Self {
+        Self { outline: Vec::new(), levels: Vec::new(), gates: Vec::new(), is_convex: false }
+    }
+
     pub(in crate::walk) fn of(floor: &FloorOutline, entries: &[Entry]) -> Result<Self, WalkError> {
         let outline = floor.vertices.clone();
         polygon::check(&outline).map_err(WalkError::Floor)?;

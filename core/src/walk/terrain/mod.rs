@@ -27,14 +27,30 @@ pub struct Terrain<const N: usize> {
 }
 
 impl<const N: usize> Terrain<N> {
+    /// Neither floor nor things: memory that is filled where it lies, because it is too large to be handed about.
+    /// It may be static.
+    pub const fn vacant() -> Self {
+        Self { floor: Floor::vacant(), obstacles: Vec::new() }
+    }
+
     /// The floor alone: its end, its bands, and the entries through them.
     ///
     /// # Errors
-    /// [`WalkError::Floor`] for an outline that is not a simple counter-clockwise polygon, [`WalkError::Full`].
+    /// As [`Terrain::lay`].
     pub fn bare(floor: &FloorOutline, entries: &[Entry]) -> Result<Self, WalkError> {
-        let mut terrain = Self { floor: Floor::of(floor, entries)?, obstacles: Vec::new() };
-        bands(floor, entries, &mut |obstacle| terrain.add(obstacle))?;
+        let mut terrain = Self::vacant();
+        terrain.lay(floor, entries)?;
         Ok(terrain)
+    }
+
+    /// Forgets everything and lays the floor alone: its end, its bands, and the entries through them.
+    ///
+    /// # Errors
+    /// [`WalkError::Floor`] for an outline that is not a simple counter-clockwise polygon, [`WalkError::Full`].
+    pub fn lay(&mut self, floor: &FloorOutline, entries: &[Entry]) -> Result<(), WalkError> {
+        self.obstacles.clear();
+        self.floor = Floor::of(floor, entries)?;
+        bands(floor, entries, &mut |obstacle| self.add(obstacle))
     }
 
     /// Adds a thing: `footprint`, which nobody may walk into, and room of `growth_m` round it, which only a stop

@@ -1,4 +1,5 @@
 mod blocked;
+mod replan;
 mod route;
 mod terrain;
 
