@@ -18,7 +18,7 @@ fn demo(name: &str) -> Project {
 /// Numbers of the cues that the box cannot paint in BRIEF or in their own mode.
 fn refused(project: &Project, memory: &mut Memory) -> Vec<u32> {
     let cannot = |view: &View, memory: &mut Memory| {
-        let room = (&mut memory.scene, &mut memory.work);
+        let room = (&mut memory.scene, memory.work.painter());
         match picture::paint(&project.show, 0, view, room, &mut Nowhere) {
             Ok(_) => false,
             Err(PictureError::Scene(_) | PictureError::Paint(PaintError::Full { .. })) => true,

@@ -45,6 +45,7 @@ const RULES: &[(&str, &[&str])] = &[
             "paint",
             "occupancy",
             "walk",
+            "cameras",
             "props",
             "show",
             "floor",

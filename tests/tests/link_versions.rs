@@ -12,8 +12,8 @@ use underfoot_core::engine::{Fault, Gate, Reveal, Source};
 use underfoot_core::link::frame::{self, MAX_WIRE_BYTES};
 use underfoot_core::link::version::CURRENT;
 use underfoot_core::link::{
-    Answer, Decoder, Entry, Events, Happened, Moved, Need, Outlook, PackCheck, Piece, PlaceClass, Refusal, Report,
-    Request, Short, Spoken, Start, Versions, What,
+    Answer, Decoder, Entry, Events, Happened, Moved, Need, Nudge, Nudges, Outlook, PackCheck, Piece, PlaceClass,
+    Refusal, Report, Request, Short, Spoken, Start, Tiled, Versions, What,
 };
 use underfoot_core::show::{CameraId, CueId, MarkId, Mode, PropId, Timecode};
 
@@ -176,6 +176,10 @@ fn asked_in_3() -> Vec<Asked> {
         desk("Setup", Request::Setup { controller: 2, backup: true, address: Some(([192, 0, 2, 7], 24)) }),
         desk("Setup no address", Request::Setup { controller: 1, backup: false, address: None }),
         desk("Tile", Request::Tile { block: 1, column: 2, row: 3, dead: true }),
+        desk("Nudges", Request::Nudges),
+        desk("PutBack", Request::PutBack { what: Some(Piece::Mark(MarkId(5))) }),
+        desk("PutBack all", Request::PutBack { what: None }),
+        desk("Drawn", Request::Drawn { props: 0x8000_0001 }),
     ]);
     all
 }
@@ -276,6 +280,20 @@ fn moves() -> Vec<Told> {
         nudged(" stand", short(Need::Stand(MarkId(9)), What::Part { prop: PropId(2), part: 1 })),
         nudged(" walk", short(Need::Walk(9), What::Physical(3))),
         nudged(" prop", short(Need::Prop(PropId(9)), What::OffFloor)),
+        nudged(" way", short(Need::Way(MarkId(9)), What::Mark(MarkId(7)))),
+        nudged(" wall", short(Need::Stand(MarkId(9)), What::Wall(1))),
+    ]
+}
+
+fn by_hand() -> Vec<Told> {
+    let nudge = |what, dx_mm, dy_mm| Some(Nudge { what, dx_mm, dy_mm });
+    let mut list = [None; 16];
+    list[..2].copy_from_slice(&[nudge(Piece::Mark(MarkId(5)), -250, 40), nudge(Piece::Prop(PropId(6)), 1, -500)]);
+    let offer = nudge(Piece::Mark(MarkId(2)), -250, 40);
+    vec![
+        told("Nudges", Answer::Nudges(Nudges { list })),
+        told("Tiled", Answer::Tiled(Tiled { marks: 1 << 63 | 5, offer })),
+        told("Tiled none", Answer::Tiled(Tiled { marks: 0, offer: None })),
     ]
 }
 
@@ -289,6 +307,7 @@ fn told_in_3() -> Vec<Told> {
     all.extend(happenings());
     all.extend(outlooks());
     all.extend(moves());
+    all.extend(by_hand());
     all.extend([
         refused("Held", Refusal::Held),
         refused("Stopped", Refusal::Stopped),
@@ -297,6 +316,8 @@ fn told_in_3() -> Vec<Told> {
         refused("NoSuch", Refusal::NoSuch),
         refused("BadValue", Refusal::BadValue),
         refused("Unchecked", Refusal::Unchecked),
+        refused("TooFar", Refusal::TooFar { asked_mm: 501, limit_mm: 500 }),
+        refused("Full", Refusal::Full { limit: 16 }),
     ]);
     all
 }

@@ -21,7 +21,7 @@ const VIEWS: usize = 40;
 /// The checksum of all rows, or `None` when the box's memory cannot hold the view: a wasm module has the same.
 fn painted(show: &Show, view: &View, memory: &mut Memory) -> Option<u32> {
     let Memory { scene, work, .. } = memory;
-    picture::paint(show, 0, view, (scene, work), &mut Nowhere).ok()
+    picture::paint(show, 0, view, (scene, work.painter()), &mut Nowhere).ok()
 }
 
 #[test]

@@ -116,25 +116,6 @@ fn widest(camera: &Camera, focal_mm: f32, planned: &Frame) -> Rect {
     frame.map_or(Rect::centred(EVERYTHING, EVERYTHING), |frame| frame.outer)
 }
 
-impl View {
-    /// The same view from another pose of its shot, as tracking reports it.
-    ///
-    /// Without a change of focal length only the poses change, which costs little enough for every report.
-    ///
-    /// # Errors
-    /// As [`view_of`]; the view is left as it was.
-    pub fn follow(&mut self, show: &Show, key: &ShotKey) -> Result<(), ShotError> {
-        if key.focal_mm != self.focal_mm {
-            *self = view_of(show, self.shot, key)?;
-            return Ok(());
-        }
-        let (_, camera, _) = parts(show, self.shot)?;
-        (self.pose, self.corners) = poses(camera, key)?;
-        self.at_s = key.at_s;
-        Ok(())
-    }
-}
-
 /// The pose of a key, and those at the corners of the operator's tolerance: the head turns about the tracked
 /// point, and the entrance pupil goes with it.
 fn poses(camera: &Camera, key: &ShotKey) -> Result<(Pose, Vec<Pose, 4>), ShotError> {

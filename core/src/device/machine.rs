@@ -42,8 +42,10 @@ impl<'m, H: Hardware> Device<'m, H> {
         self.works.hands(now);
         self.serve(now);
         self.works.network(self.post, now);
+        self.works.look(now);
         self.works.pass(now);
         self.works.crew(now);
+        self.works.catch_up(now);
         self.works.paint(now);
         self.works.tell(now);
         self.works.keep(now);

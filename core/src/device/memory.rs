@@ -1,5 +1,7 @@
 //! The large things that a device works in, made to stand in static memory.
 
+use super::handwork::Handwork;
+use super::recheck::Room;
 use super::ring::Ring;
 use crate::limits;
 use crate::paint::{SceneStore, WorkStore};
@@ -16,6 +18,55 @@ pub type BoxWork = WorkStore<
     { limits::BOX_SHAPES },
 >;
 
+/// The painter's lists, or what somebody else works in while nothing is painted: none of them holds anything from one
+/// piece of work to the next, so they share one room.
+#[derive(Debug)]
+#[allow(clippy::large_enum_variant, reason = "there is no heap to put the larger one on")]
+pub enum Bench {
+    /// A picture is painted.
+    Painter(BoxWork),
+    /// Ways are planned, and places looked at again.
+    Walks(Room),
+}
+
+impl Bench {
+    /// Empty; nothing but zeros.
+    pub const fn new() -> Self {
+        Self::Painter(BoxWork::new())
+    }
+
+    /// The painter's lists. Empty when somebody else worked here.
+    pub fn painter(&mut self) -> &mut BoxWork {
+        match self {
+            Self::Painter(work) => work,
+            other => {
+                *other = Self::new();
+                other.painter()
+            }
+        }
+    }
+
+    /// Room to plan ways in. What a picture had here is lost.
+    pub fn walks(&mut self) -> &mut Room {
+        match self {
+            Self::Walks(room) => room,
+            other => {
+                *other = Self::Walks(Room::new());
+                other.walks()
+            }
+        }
+    }
+}
+
+impl Default for Bench {
+    fn default() -> Self {
+        Self::new()
+    }
+}
+
+// Whoever borrows the painter's lists makes the box no larger.
+const _: () = assert!(size_of::<Room>() <= size_of::<BoxWork>());
+
 /// Show, staging buffer and painter's memory.
 #[derive(Debug)]
 pub struct Memory {
@@ -25,10 +76,12 @@ pub struct Memory {
     pub staging: [u8; limits::PACK_BYTES],
     /// Shapes of the picture.
     pub scene: BoxScene,
-    /// The painter's lists.
-    pub work: BoxWork,
+    /// The painter's lists, which it lends.
+    pub work: Bench,
     /// What happened lately.
     pub ring: Ring,
+    /// What people changed on the set since the show was loaded.
+    pub handwork: Handwork,
 }
 
 impl Memory {
@@ -38,8 +91,9 @@ impl Memory {
             show: Show::vacant(),
             staging: [0; limits::PACK_BYTES],
             scene: BoxScene::new(),
-            work: BoxWork::new(),
+            work: Bench::new(),
             ring: Ring::new(),
+            handwork: Handwork::new(),
         }
     }
 }

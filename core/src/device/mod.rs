@@ -4,23 +4,28 @@
 
 mod crew;
 mod hands;
+pub mod handwork;
 pub mod hardware;
 mod keeping;
+pub mod live;
 mod log;
 pub mod machine;
 pub mod memory;
 mod network;
 #[cfg(test)]
 mod network_tests;
+pub mod nudges;
 mod painting;
 pub mod picture;
 pub mod place;
 pub mod post;
+pub mod recheck;
 pub mod ring;
 mod serve;
 mod session;
 mod shelf;
 mod telling;
+pub mod tiles;
 mod upload;
 pub mod witness;
 mod works;

@@ -40,7 +40,6 @@ impl Painting {
     }
 
     /// Somebody worked in the painter's memory: the picture in work begins anew.
-    #[allow(dead_code, reason = "for whoever borrows the painter's memory")]
     pub(super) fn disturbed(&mut self) {
         if self.work.take().is_some() {
             self.shown = None;
@@ -122,7 +121,7 @@ impl<H: Hardware> Works<'_, H> {
         self.painting.since.get_or_insert(now);
         let Some(picture) = &mut self.painting.work else { return };
         let Memory { show, scene, work, .. } = &mut *self.memory;
-        match picture.stretch(show, (scene, work), STRETCH, &mut self.rows) {
+        match picture.stretch(show, (scene, work.painter()), STRETCH, &mut self.rows) {
             Ok(None) => {}
             Ok(Some(crc)) => {
                 let view = *picture.view();

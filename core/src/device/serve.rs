@@ -2,6 +2,7 @@
 
 use super::hardware::{Hardware, Setup};
 use super::place;
+use super::tiles;
 use super::works::{Works, refusal};
 use crate::engine::{Gate, Input, PRESENT, Sense, Source};
 use crate::geom::StagePoint;
@@ -29,6 +30,7 @@ impl<H: Hardware> Works<'_, H> {
             }
             Request::Events { after } => Ok(Answer::Events(self.memory.ring.after(after))),
             Request::Outlook => Ok(Answer::Outlook(self.told_outlook(now))),
+            Request::Nudges => Ok(Answer::Nudges(self.memory.handwork.nudges.told())),
             _ => return None,
         })
     }
@@ -50,6 +52,13 @@ impl<H: Hardware> Works<'_, H> {
                 self.set_up(Setup { controller, backup, address })?;
             }
             Request::Wipe => self.wipe(now)?,
+            Request::Pose { .. } => self.pose(now, &request)?,
+            Request::Drawn { props } => self.memory.handwork.live.draws(props, now),
+            Request::Nudge { what, dx_mm, dy_mm } => return self.nudge(now, what, (dx_mm, dy_mm)).map(Answer::Nudged),
+            Request::PutBack { what } => return Ok(Answer::Nudged(self.put_back(now, what))),
+            Request::Tile { block, column, row, dead } => {
+                return self.tile(now, tiles::Change { block, column, row, dead }).map(Answer::Tiled);
+            }
             _ => return Err(Refusal::Unable),
         }
         Ok(Answer::Done)

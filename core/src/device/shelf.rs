@@ -56,6 +56,7 @@ impl<H: Hardware> Works<'_, H> {
         let pack_crc = stored.map_or(0, |crc| u32::from_le_bytes(*crc));
         self.pack_crc = Some(pack_crc);
         self.painting.forget();
+        self.memory.handwork.forget();
         self.note(Event::ShowReady { pack_crc });
     }
 }

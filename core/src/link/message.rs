@@ -5,7 +5,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::events::Events;
-use super::moved::{Moved, Piece};
+use super::moved::{Moved, Nudges, Piece, Tiled};
 use super::refusal::Refusal;
 use super::report::{Outlook, Report};
 use super::spoken::Spoken;
@@ -147,6 +147,19 @@ pub enum Request<'b> {
         /// True when it is dead.
         dead: bool,
     },
+    /// 24: what was moved by hand?
+    Nudges,
+    /// 25: put this back where the show has it, or everything.
+    PutBack {
+        /// What; `None` for everything.
+        what: Option<Piece>,
+    },
+    /// 26: graphics draws these props, opaque, on every hot camera. Has to come at least every 250 ms: only then do
+    /// they cover marks.
+    Drawn {
+        /// Bit i for prop i.
+        props: u32,
+    },
 }
 
 /// What the box answers.
@@ -173,4 +186,8 @@ pub enum Answer {
     Outlook(Outlook),
     /// 8: what was moved, where it is now, and what that makes of the cues.
     Nudged(Moved),
+    /// 9: all that was moved.
+    Nudges(Nudges),
+    /// 10: what a panel that died, or came back, means.
+    Tiled(Tiled),
 }

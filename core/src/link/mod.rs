@@ -21,7 +21,7 @@ pub use desk::{Desk, DeskStep};
 pub use events::{Entry, Events, Happened, Start};
 pub use frame::{Decoder, Frame, FrameError};
 pub use message::{Answer, Request};
-pub use moved::{Moved, Need, Piece, Short};
+pub use moved::{Moved, Need, Nudge, Nudges, Piece, Short, Tiled};
 pub use refusal::{PackCheck, Refusal};
 pub use report::{Outlook, Report};
 pub use responder::{Heard, Responder};

@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::spoken::What;
+use crate::limits;
 use crate::show::{CueId, MarkId, PropId};
 
 /// What can be moved.
@@ -27,7 +28,7 @@ pub struct Moved {
     pub checked: u16,
     /// Those that now miss their limit.
     pub short: u16,
-    /// Those that missed their limit as the show has it and keep it now.
+    /// Those that missed their limit before this move and keep it now.
     pub mended: u16,
     /// The one of those that miss their limit which misses it most; `None` when there is none.
     pub worst: Option<Short>,
@@ -59,4 +60,40 @@ pub enum Need {
     Walk(u8),
     /// 2: a prop.
     Prop(PropId),
+    /// 3: a person on the straight way to this mark, from the mark of the cue before.
+    Way(MarkId),
+}
+
+/// Things that may be moved at once.
+pub const NUDGES: usize = limits::NUDGES;
+
+/// Everything that is not where the show has it, moved by hand since the show was loaded.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Nudges {
+    /// The things; all that follow a `None` are `None`.
+    pub list: [Option<Nudge>; NUDGES],
+}
+
+/// One thing that is not where the show has it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Nudge {
+    /// What.
+    pub what: Piece,
+    /// How far it is from where the show has it, towards stage left, millimetres.
+    pub dx_mm: i16,
+    /// The same upstage.
+    pub dy_mm: i16,
+}
+
+/// What a dead panel means.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Tiled {
+    /// The marks of which the panel shows some: bit i for mark i.
+    pub marks: u64,
+    /// Another place for one of them, at most 0.25 m away, on no dead panel and with room for everybody who uses it;
+    /// `None` when there is none, or no mark on a dead panel.
+    pub offer: Option<Nudge>,
 }

@@ -76,6 +76,18 @@ pub enum Refusal {
     BadValue,
     /// 21: what would come of it could not be worked out, so it was not done.
     Unchecked,
+    /// 22: too far from where the show has it.
+    TooFar {
+        /// How far it would be, millimetres, rounded up.
+        asked_mm: u32,
+        /// How far it may be.
+        limit_mm: u32,
+    },
+    /// 23: a list is full.
+    Full {
+        /// How many it holds.
+        limit: u32,
+    },
 }
 
 /// Which check a pack failed.

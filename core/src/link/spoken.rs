@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::show::{CueId, PropId};
+use crate::show::{CueId, MarkId, PropId};
 
 /// What the plan says of a place, and when.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -61,4 +61,8 @@ pub enum What {
     OffFloor,
     /// 5: a panel, by its tile fault.
     Panel(u8),
+    /// 6: somebody on this mark. Since version 3, as all that follow; not of a place.
+    Mark(MarkId),
+    /// 7: an LED wall.
+    Wall(u8),
 }

@@ -66,7 +66,7 @@ impl RowPort for Dump<'_> {
 /// Paints every canvas and returns the rows' checksum; `None` when the scene or the painter was full.
 fn paint_all(memory: &mut Memory, view: &View, rows: &mut impl RowPort) -> Option<u32> {
     let Memory { show, scene, work, .. } = memory;
-    picture::paint(show, 0, view, (scene, work), rows).ok()
+    picture::paint(show, 0, view, (scene, work.painter()), rows).ok()
 }
 
 fn painted(memory: &mut Memory, view: &View, clock: &Clock) -> Painted {
@@ -84,7 +84,7 @@ fn painted(memory: &mut Memory, view: &View, clock: &Clock) -> Painted {
         fits &= compose(show, &view, &mut scene).is_ok();
         compose_ticks = compose_ticks.wrapping_add(spent(start).wrapping_sub(empty_ticks));
         let start = clock.raw();
-        fits &= picture::paint_canvas(show, canvas, (&scene, work), &mut rows).is_ok();
+        fits &= picture::paint_canvas(show, canvas, (&scene, work.painter()), &mut rows).is_ok();
         paint_ticks = paint_ticks.wrapping_add(spent(start).wrapping_sub(empty_ticks));
     }
     let crc = paint_all(memory, view, &mut Nowhere).filter(|_| fits);

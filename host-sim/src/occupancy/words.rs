@@ -74,7 +74,7 @@ pub const fn class_of_link(class: PlaceClass) -> CellClass {
 /// What a box answered, as the map would have found it.
 pub fn cause_of(what: What) -> Option<Cause> {
     Some(match what {
-        What::Nothing => return None,
+        What::Nothing | What::Mark(_) | What::Wall(_) => return None,
         What::Part { prop, part } => Cause::Limit(Limit::Part { prop, part }),
         What::Physical(i) => Cause::Limit(Limit::Physical(i)),
         What::Side(i) => Cause::Limit(Limit::Edge(i)),

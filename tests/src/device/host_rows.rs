@@ -54,7 +54,7 @@ impl RowPort for Keep {
 pub fn rows(show: &Show, view: &View, memory: &mut Memory) -> Option<(Vec<Row>, u32)> {
     let Memory { scene, work, .. } = memory;
     let mut keep = Keep::default();
-    let crc = picture::paint(show, 0, view, (scene, work), &mut keep).ok()?;
+    let crc = picture::paint(show, 0, view, (scene, work.painter()), &mut keep).ok()?;
     Some((keep.0, crc))
 }
 

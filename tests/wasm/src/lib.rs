@@ -121,7 +121,7 @@ pub extern "C" fn plan_walk() -> usize {
 
 fn paint(memory: &mut Memory, view: &[u8; VIEW_BYTES]) -> Option<u32> {
     let Memory { show, scene, work, .. } = memory;
-    picture::paint(show, 0, &view_from_bytes(view)?, (scene, work), &mut Nowhere).ok()
+    picture::paint(show, 0, &view_from_bytes(view)?, (scene, work.painter()), &mut Nowhere).ok()
 }
 
 #[panic_handler]

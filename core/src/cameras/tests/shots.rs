@@ -4,11 +4,12 @@ use std::vec::Vec;
 
 use super::{key, one_shot, view, with_keys};
 use crate::cameras::lens::LensError;
+use crate::cameras::live::Tracked;
 use crate::cameras::shots::{
-    Jib, ShotError, View, jib_head, jib_place, jib_tail, key_at, speed, view_at, view_of, views,
+    Jib, ShotError, Speed, View, jib_head, jib_place, jib_tail, key_at, speed, view_at, view_of, views,
 };
 use crate::geom::StagePoint3;
-use crate::show::{CameraKind, ShotId, ShotKey, ShotKind, Show};
+use crate::show::{CameraId, CameraKind, ShotId, ShotKey, ShotKind, Show};
 
 const SHOT: ShotId = ShotId(0);
 
@@ -175,19 +176,41 @@ fn a_live_pose_gives_the_view_of_a_preset_there() {
 }
 
 #[test]
-fn a_view_that_follows_is_the_view_from_there() {
+fn a_camera_that_is_followed_is_where_it_is_heard_to_be() {
     let mut show = level();
-    show.cameras[0].pan_tilt_tolerance_deg = 2.0;
     show.cameras[0].lens.distortion = Some([-0.1, 0.02, 0.001, 0.0, 0.0]);
-    let mut followed = view(&show);
+    let heard = |from: [f32; 3], focal_mm| key(0.02, from, [0.1, 0.2, 1.1], focal_mm);
+    let of = |key: &ShotKey| Tracked::of(&show, CameraId(0), key, Speed::default());
+    let mut followed = of(&heard([0.0, -5.0, 1.0], 9.59)).unwrap();
     for focal_mm in [9.59, 14.0] {
-        let reported = key(0.02, [0.4, -4.9, 1.3], [0.1, 0.2, 1.1], focal_mm);
-        followed.follow(&show, &reported).unwrap();
-        assert_eq!(Ok(&followed), view_of(&show, SHOT, &reported).as_ref());
+        let there = heard([0.4, -4.9, 1.3], focal_mm);
+        followed.follow(&show, &there, Speed::default()).unwrap();
+        assert_eq!(Ok(followed), of(&there));
     }
-    let before = followed.clone();
-    assert_eq!(followed.follow(&show, &key(0.0, [1.0; 3], [1.0; 3], 14.0)), Err(ShotError::BadPose));
+    let before = followed;
+    let nowhere = key(0.0, [1.0; 3], [1.0; 3], 14.0);
+    assert_eq!(followed.follow(&show, &nowhere, Speed::default()), Err(ShotError::BadPose));
     assert_eq!(followed, before);
+}
+
+/// A metre to the side in half a second, and 45 degrees with it; then twice the focal length: half the picture's diagonal
+/// goes from atan(d) to atan(d / 2).
+#[test]
+fn speeds_are_how_far_it_went() {
+    let show = level();
+    let of = |key: &ShotKey| Tracked::of(&show, CameraId(0), key, Speed::default()).unwrap();
+    let first = of(&key(0.0, [0.0, 0.0, 1.0], [0.0, 10.0, 1.0], 10.0));
+    let second = of(&key(0.0, [1.0, 0.0, 1.0], [11.0, 10.0, 1.0], 10.0));
+    let went = second.went(&first, 0.5);
+    assert!((went.mps - 2.0).abs() < 1e-5 && (went.dps - 90.0).abs() < 1e-3, "{went:?}");
+    let zoomed = of(&key(0.0, [0.0, 0.0, 1.0], [0.0, 10.0, 1.0], 20.0));
+    let lens = &show.cameras[0].lens;
+    let half = lens.sensor_width_mm.hypot(lens.sensor_height_mm) / 20.0;
+    let due = (half.atan() - (half / 2.0).atan()).to_degrees();
+    assert!((zoomed.went(&first, 1.0).dps - due).abs() < 1e-3 && due > 5.0, "{due}");
+    let rolled = of(&ShotKey { roll_deg: 10.0, ..key(0.0, [0.0, 0.0, 1.0], [0.0, 10.0, 1.0], 10.0) });
+    let due = 10.0 * half.atan().sin();
+    assert!((rolled.went(&first, 1.0).dps - due).abs() < 1e-3, "{due}");
 }
 
 #[test]
