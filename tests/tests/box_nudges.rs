@@ -22,7 +22,7 @@ const SAME_M: f32 = 2e-4;
 
 fn demo(name: &str) -> Project {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("../host-sim/demos/{name}.toml"));
-    *load(&path).unwrap_or_else(|errors| panic!("{name}: {errors}"))
+    load(&path).unwrap_or_else(|errors| panic!("{name}: {errors}"))
 }
 
 /// Steps of up to 150 mm for some marks and props.

@@ -19,7 +19,7 @@ use underfoot_tests::dice::Dice;
 
 fn demo(name: &str) -> Project {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("../host-sim/demos/{name}.toml"));
-    *load(&path).unwrap_or_else(|errors| panic!("{name}: {errors}"))
+    load(&path).unwrap_or_else(|errors| panic!("{name}: {errors}"))
 }
 
 /// The panel under a place, found by its pixel.

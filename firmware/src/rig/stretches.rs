@@ -81,7 +81,7 @@ pub(super) fn paint(
         port.began = false;
         let rows = port.line.shift().rows;
         let from = clock.raw();
-        let Ok(done) = picture.stretch(show, (scene, work), effort, &mut port) else { break };
+        let Ok(done) = picture.stretch(show, (scene, work.painter()), effort, &mut port) else { break };
         let ticks = from.wrapping_sub(clock.raw());
         whole = done;
         answer.stretches += 1;

@@ -63,7 +63,7 @@ pub fn rows_in_stretches(show: &Show, view: &View, memory: &mut Memory, effort: 
     let Memory { scene, work, .. } = memory;
     let (mut keep, mut picture) = (Keep::default(), Picture::new(0, *view));
     for stretches in 1.. {
-        if let Some(crc) = picture.stretch(show, (scene, work), effort, &mut keep).ok()? {
+        if let Some(crc) = picture.stretch(show, (scene, work.painter()), effort, &mut keep).ok()? {
             return Some((keep.0, crc, stretches));
         }
     }
