@@ -15,17 +15,13 @@ pub struct Screen<C> {
     size: Size,
     /// Its pixels, row by row.
     pub pixels: Vec<C>,
-    /// How often each pixel was drawn since the last clear.
-    pub touched: Vec<u32>,
-    /// Pixels that were drawn outside.
-    pub outside: u32,
 }
 
 impl<C: PixelColor> Screen<C> {
     /// A display of one colour.
     pub fn new(size: Size, color: C) -> Self {
         let count = (size.width * size.height) as usize;
-        Self { size, pixels: vec![color; count], touched: vec![0; count], outside: 0 }
+        Self { size, pixels: vec![color; count] }
     }
 }
 
@@ -42,19 +38,11 @@ impl<C: PixelColor> DrawTarget for Screen<C> {
     fn draw_iter<I: IntoIterator<Item = Pixel<C>>>(&mut self, pixels: I) -> Result<(), Self::Error> {
         for Pixel(Point { x, y }, color) in pixels {
             if x < 0 || y < 0 || x >= self.size.width as i32 || y >= self.size.height as i32 {
-                self.outside += 1;
                 continue;
             }
             let at = (y as u32 * self.size.width + x as u32) as usize;
             self.pixels[at] = color;
-            self.touched[at] += 1;
         }
-        Ok(())
-    }
-
-    fn clear(&mut self, color: C) -> Result<(), Self::Error> {
-        self.pixels.fill(color);
-        self.touched.fill(0);
         Ok(())
     }
 }

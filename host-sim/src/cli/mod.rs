@@ -3,6 +3,7 @@
 //! One file per subcommand. Arguments only parse and range-check; each subcommand then resolves its
 //! settings (files opened, names looked up) before it does anything.
 
+pub mod box_at_desk;
 pub mod check;
 pub mod completions;
 pub mod draw;
@@ -50,6 +51,7 @@ enum Command {
     Place(place::Args),
     Pack(pack::Args),
     Send(send::Args),
+    Box(box_at_desk::Args),
     Schema(schema::Args),
     Completions(completions::Args),
 }
@@ -87,6 +89,7 @@ where
         Command::Place(args) => place::run(args, output),
         Command::Pack(args) => pack::run(args, output),
         Command::Send(args) => send::run(args, output),
+        Command::Box(args) => box_at_desk::run(args, output),
         Command::Schema(args) => schema::run(&args, output),
         Command::Completions(args) => completions::run(&args, output),
     };
@@ -154,6 +157,8 @@ mod tests {
             (&["place", "clock-cabinet", "0", "0", "--cue", "99"], "there is no cue 99; the cues are 1, 2"),
             (&["place", "clock-cabinet", "0", "0", "--to", "nowhere"], "nowhere"),
             (&["send", "clock-cabinet", "--to", "nowhere"], "nowhere"),
+            (&["box", "clock-cabinet", "--script", "no.txt"], "no.txt"),
+            (&["box", "nowhere", "--script", "no.txt"], "nowhere"),
             (&["survey", "no.csv"], "no.csv"),
         ];
         for (arguments, expected) in rows {

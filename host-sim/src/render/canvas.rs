@@ -17,7 +17,11 @@ pub struct CanvasPixels {
 impl CanvasPixels {
     /// A clear canvas.
     pub fn new(canvas: &Canvas) -> Self {
-        let (width, height) = (usize::from(canvas.width_px), usize::from(canvas.height_px));
+        Self::sized(canvas.width_px.into(), canvas.height_px.into())
+    }
+
+    /// A clear canvas of `width` × `height` pixels.
+    pub fn sized(width: usize, height: usize) -> Self {
         Self { width, height, pixels: vec![Rgba::CLEAR; width * height], row: 0 }
     }
 

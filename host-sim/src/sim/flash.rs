@@ -19,6 +19,16 @@ impl MemoryFlash {
         Self { bytes: vec![0xFF; size.capacity as usize], size }
     }
 
+    /// Flash that holds these bytes; `None` when they are not as many as it has.
+    pub fn with_bytes(size: Geometry, bytes: Vec<u8>) -> Option<Self> {
+        (bytes.len() == size.capacity as usize).then_some(Self { bytes, size })
+    }
+
+    /// All that it holds.
+    pub fn bytes(&self) -> &[u8] {
+        &self.bytes
+    }
+
     fn part(&mut self, at: u32, len: usize, grid: u32) -> Result<&mut [u8], OutOfRange> {
         let on_grid = at.is_multiple_of(grid) && (len as u64).is_multiple_of(grid.into());
         let end = (at as usize).checked_add(len).ok_or(OutOfRange)?;

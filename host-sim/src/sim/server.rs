@@ -1,17 +1,16 @@
 //! A simulated box behind a loopback TCP port, one desk at a time.
 
-use std::convert::Infallible;
-use std::io::{self, ErrorKind, Read, Write};
-use std::net::{Ipv4Addr, SocketAddr, TcpListener, TcpStream};
+use std::io;
+use std::net::{SocketAddr, TcpListener};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::thread::{self, JoinHandle};
 use std::time::{Duration, Instant};
 
 use underfoot_core::device::{Device, Hardware, Memory, Ports, Post, Setup};
-use underfoot_core::ports::{Door, Geometry, LinkPort, Nowhere};
+use underfoot_core::ports::{Door, Geometry, Nowhere};
 
-use super::{MemoryFlash, SocketNet, Watched};
+use super::{DeskLink, MemoryFlash, SocketNet, Watched};
 
 /// Flash with room for two packs and the journal.
 pub const PACK_FLASH: Geometry = Geometry { capacity: 2 * 36 * 1024 + 2 * 4096, erase: 4096, write: 4 };
@@ -35,8 +34,7 @@ impl LoopbackBox {
     /// # Errors
     /// When there is no port or no thread to be had.
     pub fn start(flash: MemoryFlash) -> io::Result<Self> {
-        let listener = TcpListener::bind((Ipv4Addr::LOCALHOST, 0))?;
-        listener.set_nonblocking(true)?;
+        let listener = super::link::listen(0)?;
         let address = listener.local_addr()?;
         let net = SocketNet::loopback()?;
         let datagrams = net.address(Door::Link)?;
@@ -79,7 +77,7 @@ impl Drop for LoopbackBox {
 struct Bare;
 
 impl Hardware for Bare {
-    type Link = TcpLink;
+    type Link = DeskLink;
     type Net = SocketNet;
     type Flash = MemoryFlash;
     type Rows = Nowhere;
@@ -92,7 +90,7 @@ fn run(
     panel: Watched,
     stop: &AtomicBool,
 ) -> MemoryFlash {
-    let link = TcpLink { listener, desk: None };
+    let link = DeskLink::listening(listener);
     let mut ports = Ports::<Bare> { link, net, flash, rows: Nowhere, panel };
     while !stop.load(Ordering::Relaxed) {
         match power_up(ports, stop) {
@@ -114,45 +112,4 @@ fn power_up(ports: Ports<Bare>, stop: &AtomicBool) -> Result<Ports<Bare>, Memory
         thread::sleep(NAP);
     }
     Ok(device.into_ports())
-}
-
-/// The newest desk that called.
-struct TcpLink {
-    listener: TcpListener,
-    desk: Option<TcpStream>,
-}
-
-impl TcpLink {
-    /// A line that would wait, or has gone, moves no bytes.
-    fn moved(&mut self, result: io::Result<usize>) -> usize {
-        match result {
-            Ok(len) => len,
-            Err(e) if matches!(e.kind(), ErrorKind::WouldBlock | ErrorKind::Interrupted) => 0,
-            Err(_) => {
-                self.desk = None;
-                0
-            }
-        }
-    }
-}
-
-impl LinkPort for TcpLink {
-    type Error = Infallible;
-
-    fn read(&mut self, bytes: &mut [u8]) -> Result<usize, Infallible> {
-        if let Ok((stream, _)) = self.listener.accept() {
-            let ready = stream.set_nonblocking(true).and_then(|()| stream.set_nodelay(true));
-            self.desk = ready.is_ok().then_some(stream);
-        }
-        let Some(desk) = &mut self.desk else { return Ok(0) };
-        let result = desk.read(bytes);
-        Ok(self.moved(result))
-    }
-
-    fn write(&mut self, bytes: &[u8]) -> Result<usize, Infallible> {
-        // Without a desk the answer goes nowhere, as on a serial line.
-        let Some(desk) = &mut self.desk else { return Ok(bytes.len()) };
-        let result = desk.write(bytes);
-        Ok(self.moved(result))
-    }
 }

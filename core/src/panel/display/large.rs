@@ -54,14 +54,12 @@ where
             None => Ok(()),
         };
     }
-    let mut room = WIDE;
-    if let Some(cue) = &face.now {
-        let number = words::number(cue.number);
-        let end = pen.text((&number, fit(&number, 56)), (0, HEAD), 80, Ink::Bright)?;
-        room -= end + 6;
-    }
-    let kind = fit(&mode, room);
-    pen.text((&mode, kind), (WIDE - kind.width(&mode), HEAD), room, Ink::Bright)?;
+    let number = face.now.as_ref().map(|cue| words::number(cue.number)).unwrap_or_default();
+    let number_kind = fit(&number, 56);
+    let kind = fit(&mode, WIDE - number_kind.width(&number) - 6);
+    let start = WIDE - kind.width(&mode);
+    pen.text((&number, number_kind), (0, HEAD), start - 6, Ink::Bright)?;
+    pen.text((&mode, kind), (start, HEAD), WIDE, Ink::Bright)?;
     Ok(())
 }
 
@@ -91,7 +89,7 @@ where
     D::Color: Inks,
 {
     let Some(cue) = &face.next else {
-        let word = if face.code.is_none() { "NO SHOW" } else { "END" };
+        let word = words::no_next(face);
         pen.text((word, Type::HUGE), (0, NEXT), WIDE, Ink::Bright)?;
         if face.code.is_some() {
             pen.text(("this was the last cue", Type::NAME), (0, NAME), WIDE, Ink::Bright)?;
@@ -155,13 +153,14 @@ where
 {
     let kind = Type::SMALL;
     let health = words::health(face);
-    let right = health.as_deref().unwrap_or(words::role(face.role));
-    let start = WIDE - kind.width(right) - if health.is_some() { 4 } else { 0 };
+    let is_broken = health.is_some();
+    let right = health.unwrap_or_else(|| words::role(face));
+    let start = WIDE - kind.width(&right) - if is_broken { 4 } else { 0 };
     let end = pen.text((words::code(face), kind), (0, LAST), WIDE, Ink::Bright)? + 5;
     pen.text((words::control(face), kind), (end, LAST), start - end - 2, Ink::Quiet)?;
-    if health.is_some() {
-        return pen.plate((right, kind), (start, WIDE), LAST, 0);
+    if is_broken {
+        return pen.plate((&right, kind), (start, WIDE), LAST, 0);
     }
-    pen.text((right, kind), (start, LAST), WIDE, Ink::Quiet)?;
+    pen.text((&right, kind), (start, LAST), WIDE, Ink::Quiet)?;
     Ok(())
 }

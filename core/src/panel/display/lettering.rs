@@ -86,20 +86,32 @@ impl Type {
     /// True where `c` has ink, at a column of its cell and a row of the font.
     pub(super) fn has_ink(self, c: char, column: i32, row: u8) -> bool {
         let cell = self.font.character_size;
-        if c == ELLIPSIS {
-            let base = self.font.baseline;
-            return u32::from(row) == base && column % 2 == 0 && column < 6;
+        if let Some(ink) = self.own_ink(c, column, row) {
+            return ink;
         }
-        let index = self.font.glyph_mapping.index(c) as u32;
+        let index = self.font.glyph_mapping.index(folded(c)) as u32;
         let in_line = (self.font.image.size().width / cell.width).max(1);
         let corner = ((index % in_line * cell.width) as i32, (index / in_line * cell.height) as i32);
         self.font.image.pixel(Point::new(corner.0 + column, corner.1 + i32::from(row))) == Some(BinaryColor::On)
     }
 
+    /// Ink of the signs that are not the font's: its points are as wide as they are high, and far too large here.
+    fn own_ink(self, c: char, column: i32, row: u8) -> Option<bool> {
+        let above = i64::from(self.font.baseline) - i64::from(row);
+        let first = i32::from(self.advance) / 2 - 1;
+        let in_point = |low: i64| (low..low + 2).contains(&above) && (first..first + 2).contains(&column);
+        match c {
+            ELLIPSIS => Some(above == 0 && column % 2 == 0 && column < 6),
+            '.' => Some(in_point(0)),
+            ':' => Some(in_point(0) || in_point(4)),
+            _ => None,
+        }
+    }
+
     /// True when the font has a letter of its own for `c`.
     pub fn has(self, c: char) -> bool {
         let stand_in = self.font.glyph_mapping.index('?');
-        c == '?' || c == ELLIPSIS || self.font.glyph_mapping.index(c) != stand_in
+        c == '?' || c == ELLIPSIS || self.font.glyph_mapping.index(folded(c)) != stand_in
     }
 
     /// As much of `words` as fits into `width` pixels, and whether that is all of them. What is cut off is cut after a
@@ -145,3 +157,44 @@ impl Type {
 
 /// Stands for what was cut off: three points in the room of one letter.
 pub const ELLIPSIS: char = '\u{2026}';
+
+/// The letter that stands for one which Latin-1 does not have: typographic signs, and letters of Central Europe and
+/// Turkey without their marks.
+const fn folded(c: char) -> char {
+    match c {
+        '\u{2018}' | '\u{2019}' => '\'',
+        '\u{201c}' | '\u{201d}' | '\u{201e}' => '"',
+        '\u{2010}'..='\u{2015}' => '-',
+        'Ā' | 'Ă' | 'Ą' => 'A',
+        'ā' | 'ă' | 'ą' => 'a',
+        'Ć' | 'Č' => 'C',
+        'ć' | 'č' => 'c',
+        'Ď' | 'Đ' => 'D',
+        'ď' | 'đ' => 'd',
+        'Ē' | 'Ė' | 'Ę' | 'Ě' => 'E',
+        'ē' | 'ė' | 'ę' | 'ě' => 'e',
+        'Ğ' | 'Ģ' => 'G',
+        'ğ' | 'ģ' => 'g',
+        'Ī' | 'Į' | 'İ' => 'I',
+        'ī' | 'į' | 'ı' => 'i',
+        'Ķ' => 'K',
+        'ķ' => 'k',
+        'Ĺ' | 'Ļ' | 'Ľ' | 'Ł' => 'L',
+        'ĺ' | 'ļ' | 'ľ' | 'ł' => 'l',
+        'Ń' | 'Ņ' | 'Ň' => 'N',
+        'ń' | 'ņ' | 'ň' => 'n',
+        'Ō' | 'Ő' | 'Œ' => 'O',
+        'ō' | 'ő' | 'œ' => 'o',
+        'Ŕ' | 'Ř' => 'R',
+        'ŕ' | 'ř' => 'r',
+        'Ś' | 'Ş' | 'Š' | 'Ș' => 'S',
+        'ś' | 'ş' | 'š' | 'ș' => 's',
+        'Ţ' | 'Ť' | 'Ț' => 'T',
+        'ţ' | 'ť' | 'ț' => 't',
+        'Ū' | 'Ů' | 'Ű' | 'Ų' => 'U',
+        'ū' | 'ů' | 'ű' | 'ų' => 'u',
+        'Ź' | 'Ż' | 'Ž' => 'Z',
+        'ź' | 'ż' | 'ž' => 'z',
+        other => other,
+    }
+}

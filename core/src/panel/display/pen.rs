@@ -128,6 +128,9 @@ where
     ) -> Result<i32, D::Error> {
         let (kept, is_whole) = kind.cut(words, width);
         let mut left = x;
+        if !is_whole && width < kind.advance(ELLIPSIS) {
+            return Ok(left);
+        }
         for c in kept.chars().chain((!is_whole).then_some(ELLIPSIS)) {
             self.letter((c, kind), (left, y), (ink, ground))?;
             left += kind.advance(c);

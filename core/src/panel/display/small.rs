@@ -80,7 +80,7 @@ where
     D::Color: Inks,
 {
     let Some(cue) = &face.next else {
-        let word = if face.code.is_none() { "NO SHOW" } else { "END" };
+        let word = words::no_next(face);
         let end = pen.text((word, Type::BIG), (0, NEXT + 2), WIDE, Ink::Bright)?;
         if face.code.is_some() {
             pen.text(("last cue", Type::NAME), (end + 6, NEXT + 6), WIDE - end - 6, Ink::Bright)?;
@@ -129,13 +129,14 @@ where
 {
     let kind = Type::SMALL;
     let health = words::health(face);
-    let right = health.as_deref().unwrap_or(words::role(face.role));
-    let start = WIDE - kind.width(right) - if health.is_some() { 4 } else { 0 };
+    let is_broken = health.is_some();
+    let right = health.unwrap_or_else(|| words::role(face));
+    let start = WIDE - kind.width(&right) - if is_broken { 4 } else { 0 };
     let end = pen.text((words::code(face), kind), (0, LAST), WIDE, Ink::Bright)? + 5;
     pen.text((words::control(face), kind), (end, LAST), start - end - 2, Ink::Quiet)?;
-    if health.is_some() {
-        return pen.plate((right, kind), (start, WIDE), LAST, 0);
+    if is_broken {
+        return pen.plate((&right, kind), (start, WIDE), LAST, 0);
     }
-    pen.text((right, kind), (start, LAST), WIDE, Ink::Quiet)?;
+    pen.text((&right, kind), (start, LAST), WIDE, Ink::Quiet)?;
     Ok(())
 }

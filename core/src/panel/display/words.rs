@@ -61,6 +61,7 @@ pub fn gate(gate: Gate) -> Option<Short> {
 /// What keeps the floor dark.
 pub const fn dark(face: &Face) -> &'static str {
     match face.gate {
+        _ if face.faults.has(Fault::Show) => "its show is unreadable",
         _ if face.code.is_none() => "no show in this box",
         Gate::Open => "",
         Gate::Off => "all marks are off",
@@ -94,13 +95,13 @@ pub const fn reveal(reveal: Reveal) -> &'static str {
 /// Who has control: the keys alone in HOLD, else who made the last advance.
 pub const fn control(face: &Face) -> &'static str {
     match face.by {
-        _ if face.hold => "keys only",
+        _ if face.hold => "KEYS",
         None => "",
-        Some(Source::Keys) => "by keys",
-        Some(Source::Desk) => "by desk",
-        Some(Source::Slots) => "by sACN",
-        Some(Source::Timecode) => "by TC",
-        Some(Source::Crew) => "by a mate",
+        Some(Source::Keys) => "KEYS",
+        Some(Source::Desk) => "DESK",
+        Some(Source::Slots) => "sACN",
+        Some(Source::Timecode) => "TC",
+        Some(Source::Crew) => "CREW",
     }
 }
 
@@ -139,11 +140,19 @@ pub fn code(face: &Face) -> &str {
     face.code.as_ref().and_then(|code| core::str::from_utf8(code).ok()).unwrap_or("----")
 }
 
-/// What this box is to the others.
-pub const fn role(role: Role) -> &'static str {
-    match role {
-        Role::Alone => "no faults",
-        Role::Drives => "drives",
-        Role::Follows => "follows",
-    }
+/// Which box this is and what it is to its pair, or that nothing is wrong when there is only one.
+pub fn role(face: &Face) -> Short {
+    let mut text = Short::new();
+    let _ = match (face.role, face.controller) {
+        (Role::Alone, 0 | 1) => text.write_str("no faults"),
+        (Role::Alone, number) => write!(text, "box {number}"),
+        (Role::Drives, number) => write!(text, "box {number} drives"),
+        (Role::Follows, number) => write!(text, "box {number} follows"),
+    };
+    text
+}
+
+/// Why GO leads nowhere.
+pub const fn no_next(face: &Face) -> &'static str {
+    if face.code.is_none() { "NO SHOW" } else { "END" }
 }
