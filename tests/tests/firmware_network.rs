@@ -23,7 +23,7 @@ fn picture_crc(show: &Show, cue: u8, memory: &mut Memory) -> u32 {
     let mode = show.cues[usize::from(cue)].mode;
     let state = State { mode, cue: Some(CueId(cue)), running: true, ..State::power_up() };
     let view = state.view(show, underfoot_core::units::Instant::ZERO);
-    picture::paint(show, 1, &view, (&mut memory.scene, &mut memory.work), &mut Nowhere).unwrap()
+    picture::paint(show, 1, &view, (&mut memory.scene, memory.work.painter()), &mut Nowhere).unwrap()
 }
 
 /// The report once it is as `wanted`; painting a picture takes the box a while.
