@@ -12,8 +12,6 @@ mod log;
 pub mod machine;
 pub mod memory;
 mod network;
-#[cfg(test)]
-mod network_tests;
 pub mod nudges;
 mod painting;
 pub mod picture;

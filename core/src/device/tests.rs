@@ -1,3 +1,5 @@
+mod network;
+
 use std::boxed::Box;
 use std::vec;
 use std::vec::Vec;

@@ -4,7 +4,7 @@ use std::boxed::Box;
 use std::vec;
 use std::vec::Vec;
 
-use super::*;
+use super::super::*;
 use crate::limits::{self, DATAGRAM_DESKS, DATAGRAMS_PER_POLL};
 use crate::link::{Answer, Decoder, Frame, Refusal, Report, Request, Versions, frame};
 use crate::pack;
@@ -253,7 +253,10 @@ fn whatever_is_thrown_at_the_doors_the_box_goes_on() {
     // By then all of the cue is there.
     world.now = world.now.after(Duration::from_millis(500));
     world.device.poll(world.now);
+    // Until the picture is whole and nothing fades in any more.
+    (0..5_000).for_each(|_| world.poll());
     let picture = world.report(DESK, 10).picture_crc;
+    assert_ne!(picture, 0);
     for round in 0..1_000 {
         for _ in 0..1_000 {
             let mut bytes = match next() % 4 {
