@@ -159,7 +159,8 @@ fn nothing_flashes_whatever_is_pressed() {
         show.look.pulse_hz = ASKED_HZ;
         for wired in [false, true] {
             show.control.on_air_contact = wired;
-            for hurry_ms in [20, 90, 450] {
+            // In a hurry, and so slowly that marks pulse between presses.
+            for hurry_ms in [20, 90, 450, 6_000] {
                 let seed = 0xF1A5 + (i * 100 + hurry_ms) as u64;
                 for (thing, watch) in watch(seed, &show, hurry_ms) {
                     let most = watch.most();
