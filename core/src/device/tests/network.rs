@@ -102,6 +102,8 @@ impl World {
         assert_eq!(world.ask(DESK, 8, &Request::Arm), Answer::Done);
         world.now = world.now.after(Duration::from_millis(500));
         assert_eq!(world.ask(DESK, 9, &Request::Go { to: CueId(0) }), Answer::Done);
+        // Until the picture is whole.
+        (0..100).for_each(|_| world.device.poll(world.now));
         world
     }
 }
