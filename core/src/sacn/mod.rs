@@ -5,6 +5,7 @@
 //! with a worked example.
 
 pub mod desk;
+mod layout;
 pub mod packet;
 pub mod receiver;
 pub mod sequence;

@@ -1,11 +1,11 @@
 //! Writing E1.31 packets.
 
-use super::packet::{
-    CID_AT, COUNT_AT, DMP_AT, DMP_FIXED, Data, FLAGS, FORCE_SYNC, FRAMING_AT, FRAMING_DATA, FRAMING_SYNC, HEADER_BYTES,
-    Header, NAME_AT, NAME_BYTES, OPTIONS_AT, PREFIX, PREVIEW, PRIORITY_AT, ROOT_AT, ROOT_DATA, ROOT_EXTENDED,
-    SEQUENCE_AT, START_CODE_AT, SYNC_ADDRESS_AT, SYNC_BYTES, SYNC_OF_SYNC_AT, SYNC_SEQUENCE_AT, Sync, TERMINATED,
-    UNIVERSE_AT, UNIVERSE_SLOTS,
+use super::layout::{
+    CID_AT, COUNT_AT, DMP_AT, DMP_FIXED, FLAGS, FORCE_SYNC, FRAMING_AT, FRAMING_DATA, FRAMING_SYNC, NAME_AT,
+    OPTIONS_AT, PREFIX, PREVIEW, PRIORITY_AT, ROOT_AT, ROOT_DATA, ROOT_EXTENDED, SEQUENCE_AT, START_CODE_AT,
+    SYNC_ADDRESS_AT, SYNC_OF_SYNC_AT, SYNC_SEQUENCE_AT, TERMINATED, UNIVERSE_AT,
 };
+use super::packet::{Data, HEADER_BYTES, Header, NAME_BYTES, SYNC_BYTES, Sync, UNIVERSE_SLOTS};
 
 /// Writes a data packet to the front of `bytes` and returns its length; `None` when it does not fit, or has more than
 /// 512 slots. A name of more than 63 bytes is cut: the last byte of its field has to be zero (6.2.2).
