@@ -62,9 +62,8 @@ impl Change {
                 Self::Tile { block, column, row, .. },
                 Self::Tile { block: other_block, column: other_column, row: other_row, .. },
             ) => (block, column, row) == (other_block, other_column, other_row),
-            (Self::Mark { id, .. }, Self::Mark { id: other, .. }) | (Self::Prop { id, .. }, Self::Prop { id: other, .. }) => {
-                id == other
-            }
+            (Self::Mark { id, .. }, Self::Mark { id: other, .. })
+            | (Self::Prop { id, .. }, Self::Prop { id: other, .. }) => id == other,
             _ => false,
         }
     }

@@ -43,7 +43,9 @@ impl Twin {
             let view = state.view(&self.show, at);
             if last.replace(view) != Some(view) {
                 let Memory { scene, work, .. } = &mut *self.memory;
-                all.insert(picture::paint(&self.show, 1, &view, (scene, work), &mut Nowhere).expect("room in a box"));
+                all.insert(
+                    picture::paint(&self.show, 1, &view, (scene, work.painter()), &mut Nowhere).expect("room in a box"),
+                );
             }
         }
         all

@@ -79,7 +79,8 @@ fn faces() -> impl Iterator<Item = Face> {
     };
     (0..3_000usize).map(move |i| {
         // A step with no factor in common with any list, so that all combinations come in turn.
-        let pick = |n: usize, of: usize| i.wrapping_mul(2_654_435_761).wrapping_add(i >> n) >> n & 0xFFFF % of.max(1);
+        let pick =
+            |n: usize, of: usize| ((i.wrapping_mul(2_654_435_761).wrapping_add(i >> n) >> n) & 0xFFFF) % of.max(1);
         let gate = GATES[i % GATES.len()];
         let mode = if gate == Gate::Open { MODES[i / 6 % MODES.len()] } else { Mode::Off };
         Face {
