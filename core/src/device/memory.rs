@@ -40,7 +40,7 @@ impl Bench {
         match self {
             Self::Painter(work) => work,
             other => {
-                *other = Self::new();
+                other.clear(true);
                 other.painter()
             }
         }
@@ -51,9 +51,22 @@ impl Bench {
         match self {
             Self::Walks(room) => room,
             other => {
-                *other = Self::Walks(Room::new());
+                other.clear(false);
                 other.walks()
             }
+        }
+    }
+
+    /// Clears the room for the painter or for ways. Whole constants are copied to where they belong: a value made here
+    /// would pass over the stack first, which has no room for it.
+    #[inline(never)]
+    fn clear(&mut self, painter: bool) {
+        const PAINTER: Bench = Bench::Painter(BoxWork::new());
+        const WALKS: Bench = Bench::Walks(Room::new());
+        if painter {
+            *self = PAINTER;
+        } else {
+            *self = WALKS;
         }
     }
 }
