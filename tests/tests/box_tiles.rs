@@ -131,7 +131,7 @@ fn another_place_is_off_dead_panels_and_the_desk_has_nothing_against_it() {
     let (mut offers, mut none, mut slowest) = (0, 0, Duration::ZERO);
     for name in DEMOS {
         let stored = demo(name);
-        for _ in 0..10 {
+        for _ in 0..25 {
             let mut project = stored.clone();
             let Some(panel) = random_panel(&mut dice, &project.show) else { continue };
             let mut tiles = Tiles::new();
