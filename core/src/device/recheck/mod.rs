@@ -7,6 +7,7 @@
 mod stand;
 mod way;
 
+use self::stand::Against;
 use crate::link::{Need, Short, What};
 use crate::props::reach::HARD_M;
 use crate::props::{Level, Limit, Placement, Reach, life, motion, sweep};
@@ -98,7 +99,7 @@ pub fn check(show: &Show, id: CueId, room: &mut Room, tell: Tell<'_>) {
     let Some(cue) = show.cues.get(id.index()) else { return };
     let asked = Asked { show, id, cue };
     for place in show.places_in(cue) {
-        stand::check(&asked, place, tell);
+        stand::check(&asked, place, Against::Before, tell);
         if let Some(way) = asked.lay(place, room) {
             way::check(&asked, place, way, room, tell);
         }
@@ -113,7 +114,7 @@ pub fn check_mark(show: &Show, id: CueId, mark: MarkId, room: &mut Room, tell: T
     let asked = Asked { show, id, cue };
     for place in show.places_in(cue) {
         if place.mark == Some(mark) {
-            stand::check(&asked, place, tell);
+            stand::check(&asked, place, Against::Everybody, tell);
         }
         let Some(way) = asked.lay(place, room).filter(|_| room.points.iter().any(|point| point.at == at)) else {
             continue;

@@ -14,13 +14,22 @@ const SEAT_EDGE_M: f32 = 0.05;
 /// Walls that begin higher than this reflect nothing of the floor's marks, metres (common practice).
 const LOW_WALL_M: f32 = 0.5;
 
-pub(super) fn check(asked: &Asked<'_>, place: &CuePlace, tell: Tell<'_>) {
+/// The people of a cue whom somebody is held against.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Against {
+    /// Those before in the cue: when the whole cue is looked at, each pair comes once.
+    Before,
+    /// All others: when one alone is looked at.
+    Everybody,
+}
+
+pub(super) fn check(asked: &Asked<'_>, place: &CuePlace, against: Against, tell: Tell<'_>) {
     let Some(id) = place.mark else { return };
     let Some(mark) = asked.show.marks.get(id.index()) else { return };
     on_floor(asked, (id, mark), tell);
     near_walls(asked, (id, mark), tell);
     in_furniture(asked, (id, mark), tell);
-    others(asked, place, (id, mark), tell);
+    others(asked, (place, against), (id, mark), tell);
     props(asked, place, (id, mark), tell);
 }
 
@@ -63,10 +72,17 @@ fn in_furniture(asked: &Asked<'_>, (id, mark): (MarkId, &Mark), tell: Tell<'_>) 
     }
 }
 
-/// Two people of one cue do not stand in one place. Each pair once.
-fn others(asked: &Asked<'_>, place: &CuePlace, (id, mark): (MarkId, &Mark), tell: Tell<'_>) {
-    let before = asked.show.places_in(asked.cue).iter().take_while(|other| !core::ptr::eq(*other, place));
-    for other in before {
+/// Two people of one cue do not stand in one place.
+fn others(asked: &Asked<'_>, (place, against): (&CuePlace, Against), (id, mark): (MarkId, &Mark), tell: Tell<'_>) {
+    let mut after = false;
+    for other in asked.show.places_in(asked.cue) {
+        if core::ptr::eq(other, place) {
+            after = true;
+            continue;
+        }
+        if after && against == Against::Before {
+            return;
+        }
         let Some(other_id) = other.mark else { continue };
         let Some(there) = asked.show.marks.get(other_id.index()) else { continue };
         let have_m = mark.at.distance(there.at) - asked.body_m(place) - asked.body_m(other);
