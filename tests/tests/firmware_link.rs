@@ -58,19 +58,6 @@ impl PoweredBox {
     }
 }
 
-/// Waits until one of the first three seconds' pictures after the last input is on the floor.
-fn lights_up(session: &mut Session, twin: &mut Twin, frame_rate: u64) -> Report {
-    let due = twin.pictures(3 * frame_rate);
-    let patience = Instant::now() + Duration::from_secs(20);
-    loop {
-        let report = session.report().expect("a report");
-        if due.contains(&report.picture_crc) {
-            return report;
-        }
-        assert!(Instant::now() < patience, "{report:?}: the box's rows are none of the desk's");
-    }
-}
-
 fn command(session: &mut Session, request: Request<'_>) -> Report {
     // The lockout after an advance.
     thread::sleep(Duration::from_millis(450));
@@ -128,14 +115,14 @@ fn drive(board: Board) {
         let report = command(&mut session, Request::Go { to: CueId(cue) });
         assert_eq!((report.now, report.mode), (Some(CueId(cue)), show.cues[usize::from(cue)].mode));
         twin.enter(Input::Go { to: CueId(cue), from });
-        assert_eq!(lights_up(&mut session, &mut twin, 50).paint_faults, 0);
+        assert_eq!(twin.lights_up(&mut session).paint_faults, 0);
     }
     // A prop swings in the fourth cue: what is soon there changes with the time that the box counts.
     assert!(places(&mut session, &show, 3) > 20);
     let report = command(&mut session, Request::Back { to: CueId(2) });
     assert_eq!(report.now, Some(CueId(2)));
     twin.enter(Input::Back { to: CueId(2), from });
-    lights_up(&mut session, &mut twin, 50);
+    twin.lights_up(&mut session);
     let report = command(&mut session, Request::Off);
     assert_eq!((report.mode, report.now, report.picture_crc), (Mode::Off, None, 0));
     command(&mut session, Request::Arm);

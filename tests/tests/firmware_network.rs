@@ -5,26 +5,17 @@ use std::thread;
 use std::time::{Duration, Instant};
 
 use sacn::source::SacnSource;
-use underfoot_core::device::{Memory, picture};
-use underfoot_core::engine::State;
+use underfoot_core::engine::{Input, Source};
 use underfoot_core::link::{Report, Request};
-use underfoot_core::ports::Nowhere;
 use underfoot_core::show::{CueId, Mode, Show};
 use underfoot_sim::link::{Session, Step, send};
 use underfoot_tests::device::Board;
 use underfoot_tests::device::networked::{Networked, greet};
 use underfoot_tests::device::shows::{demo, packed};
+use underfoot_tests::device::twin::Twin;
 use underfoot_tests::lighting::{self, go, kill};
 
 const UNIVERSE: u16 = 7;
-
-/// The checksum of a cue's picture as the desk paints it.
-fn picture_crc(show: &Show, cue: u8, memory: &mut Memory) -> u32 {
-    let mode = show.cues[usize::from(cue)].mode;
-    let state = State { mode, cue: Some(CueId(cue)), running: true, ..State::power_up() };
-    let view = state.view(show, underfoot_core::units::Instant::ZERO);
-    picture::paint(show, 1, &view, (&mut memory.scene, memory.work.painter()), &mut Nowhere).unwrap()
-}
 
 /// The report once it is as `wanted`; painting a picture takes the box a while.
 fn wait(session: &mut Session, what: &str, wanted: impl Fn(&Report) -> bool) -> Report {
@@ -81,7 +72,7 @@ fn lighting_desk(name: &str, session: &mut Session, show: &Show, play: impl FnOn
 }
 
 fn drive(board: Board, number: u8) {
-    let (mut show, mut memory) = (demo("clock-cabinet"), Box::new(Memory::new()));
+    let mut show = demo("clock-cabinet");
     show.control.slots_universe = UNIVERSE;
     let pack = packed(&show);
     let (device, router) = Networked::behind_router(board, number);
@@ -91,11 +82,13 @@ fn drive(board: Board, number: u8) {
     let started = Instant::now();
     let sent = send(&pack, &format!("udp:{}", router.link), &mut |_, _| {}).expect("a box that takes the pack");
     eprintln!("{board:?}: {} bytes in {:?}, {} repeated", sent.bytes, started.elapsed(), sent.repeats);
+    let (mut twin, from) = (Twin::new(&show), Source::Desk);
     command(&mut session, Request::Arm);
+    twin.enter(Input::Arm { from });
     for cue in 0..3 {
         command(&mut session, Request::Go { to: CueId(cue) });
-        let expected = picture_crc(&show, cue, &mut memory);
-        wait(&mut session, "the desk's rows", |r| r.now == Some(CueId(cue)) && r.picture_crc == expected);
+        twin.enter(Input::Go { to: CueId(cue), from });
+        assert_eq!(twin.lights_up(&mut session).now, Some(CueId(cue)));
     }
     let beyond = session.place((-1_600, 0)).expect("an answer");
     assert_eq!(beyond.cue, CueId(2));

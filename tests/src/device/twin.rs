@@ -4,9 +4,11 @@ use std::collections::BTreeSet;
 
 use underfoot_core::device::{Memory, picture};
 use underfoot_core::engine::{Input, State, step};
+use underfoot_core::link::Report;
 use underfoot_core::ports::Nowhere;
 use underfoot_core::show::Show;
 use underfoot_core::units::{Duration, Instant};
+use underfoot_sim::link::Session;
 
 /// The engine of a box. The box's own time of an input is not known here, but that pictures change by the show's
 /// frames, counted from the start of a cue, is.
@@ -49,5 +51,22 @@ impl Twin {
             }
         }
         all
+    }
+
+    /// Waits until one of the first three seconds' pictures after the last input is on the box's floor.
+    ///
+    /// # Panics
+    /// When none is within 20 seconds, or the box does not answer.
+    pub fn lights_up(&mut self, session: &mut Session) -> Report {
+        let rate = self.show.frame_rate;
+        let due = self.pictures(u64::from(3 * rate.num / rate.den));
+        let patience = std::time::Instant::now() + std::time::Duration::from_secs(20);
+        loop {
+            let report = session.report().expect("a report");
+            if due.contains(&report.picture_crc) {
+                return report;
+            }
+            assert!(std::time::Instant::now() < patience, "{report:?}: the box's rows are none of the desk's");
+        }
     }
 }
