@@ -1,6 +1,6 @@
 //! The worked bytes of core/docs/crew.md, read and written by the core.
 
-use underfoot_core::crew::{Ask, BEAT_BYTES, Beat, Seat};
+use underfoot_core::crew::{Ask, BEAT_BYTES, Beat, Change, Seat, Stamped};
 use underfoot_core::engine::Source;
 use underfoot_core::show::{CueId, Mode};
 use underfoot_tests::document::Document;
@@ -26,6 +26,12 @@ fn the_worked_beats_are_read_and_written() {
     assert_eq!((main.state.mode, main.state.cue, main.state.since_us), (Mode::Air, Some(CueId(4)), 1_500_000));
     assert_eq!((main.decides.epoch, main.off.count, main.off.seat), (42, 2, backup.seat));
     assert_eq!(main.settled[..], [(backup.seat, 7)]);
+    let changes = [
+        (3, Change::Tile { block: 0, column: 3, row: 5, dead: true }),
+        (2, Change::Prop { id: 4, dx_mm: 0, dy_mm: 250 }),
+        (1, Change::Mark { id: 7, dx_mm: 150, dy_mm: -40 }),
+    ];
+    assert_eq!(main.changes[..], changes.map(|(stamp, change)| Stamped { stamp, change }));
     assert!(backup.seat.backup && !backup.decides.in_charge);
     assert_eq!((backup.asked, &backup.asks[..]), (8, &[Ask::Go(CueId(5), Source::Keys)][..]));
     assert_eq!((fresh.seat.controller, fresh.state.mode, fresh.state.cue), (4, Mode::Off, None));

@@ -258,6 +258,8 @@ impl Ledger {
 struct Measured {
     /// Longest time without a box in charge.
     takeover: Option<Duration>,
+    /// From a pulled cable of the box in charge until the other one is in charge too.
+    parted: Option<Duration>,
     /// From a power cut of the box that put rows out to the other's first picture.
     light: Option<Duration>,
     disagreed: Duration,
@@ -308,6 +310,7 @@ struct Watch {
     differing: Duration,
     last_cue: [Option<u8>; 2],
     cut: Option<(Instant, usize)>,
+    parted: Option<(Instant, usize)>,
     measured: Measured,
 }
 
@@ -325,6 +328,12 @@ impl Watch {
         self.headless = if in_charge == 0 { plus(self.headless, TICK) } else { Duration::ZERO };
         if self.headless > Duration::ZERO {
             self.measured.takeover = self.measured.takeover.max(Some(self.headless));
+        }
+        if let Some((at, other)) = self.parted
+            && seen[other].is_some_and(|(decides, ..)| decides)
+        {
+            self.measured.parted = self.measured.parted.max(Some(boxes.now().since(at)));
+            self.parted = None;
         }
         self.look_at_pictures(boxes, connected, &seen.map(|s| s.is_some_and(|(_, drives, _)| drives)));
         for (i, shown) in seen.iter().enumerate() {
@@ -384,12 +393,20 @@ impl Run<'_> {
             Unplug(i) | Plug(i) => {
                 self.plugged[i] = act == Plug(i);
                 self.boxes.network().set_plugged(i, self.plugged[i]);
+                self.watch.parted = self.parted(act);
             }
             Go(i) | GoMaybe(i) | GoToo(i) => self.boxes.press(i, Key::Go, short),
             Off(i) => self.boxes.press(i, Key::Off, short),
             Arm(i) => self.boxes.press(i, Key::Hold, Duration::from_millis(750)),
             Agree => self.agree(),
         }
+    }
+
+    /// Whom to watch when a cable is pulled: the other box, unless it is in charge or has no power itself.
+    fn parted(&self, act: Act) -> Option<(Instant, usize)> {
+        let was_pulled = matches!(act, Unplug(_)) && self.plugged != [false; 2];
+        let other = [MAIN, BACKUP].into_iter().find(|i| self.boxes.with(*i, |b| b.crew().decides()) == Some(false));
+        other.filter(|_| was_pulled).map(|other| (self.boxes.now(), other))
     }
 
     fn agree(&mut self) {
@@ -454,11 +471,13 @@ fn report(what: &str, spans: &mut [Duration]) {
 #[test]
 fn whatever_is_unplugged_one_box_goes_on_with_the_right_cue() {
     let pack = show();
-    let (mut takeovers, mut lights, mut disagreed, mut faults) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+    let (mut takeovers, mut parted, mut lights) = (Vec::new(), Vec::new(), Vec::new());
+    let (mut disagreed, mut faults) = (Vec::new(), Vec::new());
     for drill in DRILLS {
         for seed in 0..SEEDS {
             let measured = run(&pack, drill, seed);
             takeovers.extend(measured.takeover);
+            parted.extend(measured.parted);
             lights.extend(measured.light);
             disagreed.push(measured.disagreed);
             faults.extend(measured.faults.iter().map(|fault| format!("{}, seed {seed}: {fault}", drill.0)));
@@ -466,10 +485,13 @@ fn whatever_is_unplugged_one_box_goes_on_with_the_right_cue() {
     }
     println!("{} drills, {SEEDS} runs each", DRILLS.len());
     report("without a box in charge", &mut takeovers);
+    report("from pulled cable to the other in charge", &mut parted);
     report("from power cut to the other's light", &mut lights);
     report("connected, and two different pictures", &mut disagreed);
     assert!(faults.is_empty(), "{} faults:\n{}", faults.len(), faults.join("\n"));
-    assert!(takeovers.len() > 100 && lights.len() > 100, "the drills must make boxes take over");
-    assert!(takeovers.last() <= Some(&TAKEOVER) && lights.last() <= Some(&TAKEOVER));
+    assert!(takeovers.len() > 100 && parted.len() > 100 && lights.len() > 100, "the drills must make boxes take over");
+    for spans in [&takeovers, &parted, &lights] {
+        assert!(spans.last() <= Some(&TAKEOVER));
+    }
     assert!(disagreed.last() <= Some(&DISAGREE));
 }

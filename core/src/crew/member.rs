@@ -82,7 +82,8 @@ impl Crew {
             mates: Mates::none(),
             asks: Asks::none(),
             changes: Changes::none(),
-            off: OffTag { count: 0, seat },
+            // The same for all: an OFF that nobody asked for is newer than no other.
+            off: OffTag { count: 0, seat: Seat { controller: 0, backup: false } },
             stop: false,
             sequence: 0,
             said: Shared::POWER_UP,
@@ -159,9 +160,9 @@ impl Crew {
         }
     }
 
-    /// All that people changed, as far as this box knows.
-    pub fn changes(&self) -> impl Iterator<Item = Change> {
-        self.changes.all()
+    /// Everything on the set is as stored again at this box; what other boxes know of it they will say.
+    pub fn forget_changes(&mut self) {
+        self.changes = Changes::none();
     }
 
     /// Asks the box in charge; false when too much is asked already.

@@ -9,7 +9,7 @@ use super::seat::Seat;
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct OffTag {
-    /// One more than the greatest count that its maker knew of; 0 when there was none since power-up.
+    /// One more than the greatest count that its maker knew of; 0, and seat 0, when there was none since power-up.
     pub count: u16,
     /// Where it was asked for.
     pub seat: Seat,

@@ -63,6 +63,7 @@ impl<H: Hardware> Works<'_, H> {
             let adopted = self.state.adopt(&shared, now);
             self.become_state(adopted, &Input::Tick, Ok(()));
         }
+        self.hear_changes(&news.changes);
         for ask in news.asks {
             // Whoever asked sees what came of it by the state.
             let _ = self.enter(now, ask.input());

@@ -47,13 +47,17 @@ impl<H: Hardware> Works<'_, H> {
         }
         let before = self.shorts(now);
         let away_mm = self.memory.handwork.nudges.step(&mut self.memory.show, piece, by_mm)?;
+        self.tell_move(now, piece, away_mm);
         Ok(self.look_again(now, &before, away_mm))
     }
 
     /// Puts a thing back where the stored show has it, or everything.
     pub(super) fn put_back(&mut self, now: Instant, piece: Option<Piece>) -> Moved {
         let before = self.shorts(now);
+        let moved = self.memory.handwork.nudges.told();
         self.memory.handwork.nudges.back(&mut self.memory.show, piece);
+        let back = moved.list.iter().flatten().filter(|thing| piece.is_none_or(|one| one == thing.what));
+        back.for_each(|thing| self.tell_move(now, thing.what, (0, 0)));
         self.look_again(now, &before, (0, 0))
     }
 
@@ -78,6 +82,7 @@ impl<H: Hardware> Works<'_, H> {
     pub(super) fn tile(&mut self, now: Instant, change: tiles::Change) -> Result<Tiled, Refusal> {
         if self.memory.handwork.tiles.set(&mut self.memory.show, change)? {
             self.painting.forget();
+            self.tell_tile(now, change);
         }
         let marks = tiles::touched(&self.memory.show, change);
         let offer = if change.dead { self.offer(now, marks) } else { None };

@@ -10,13 +10,17 @@ use crate::engine::State;
 use crate::link::{Happened, Start};
 use crate::ports::{Event, FlashPort};
 use crate::store::StoreError;
-use crate::units::Instant;
+use crate::units::{Duration, Instant};
+
+/// What a box takes for the age of the world at power-up: what began before that at another box of the show, a cue for
+/// one, began at a moment of this box's time too.
+const BEFORE_POWER: Duration = Duration::from_millis(24 * 60 * 60 * 1_000);
 
 /// The box as one value over its ports.
 pub struct Device<'m, H: Hardware> {
     session: Session<H::Link>,
     post: &'m mut Post,
-    works: Works<'m, H>,
+    pub(super) works: Works<'m, H>,
 }
 
 impl<'m, H: Hardware> Device<'m, H> {
@@ -30,14 +34,21 @@ impl<'m, H: Hardware> Device<'m, H> {
         ports: Ports<H>,
     ) -> Result<Self, StoreError<<H::Flash as FlashPort>::Error>> {
         let Ports { link, net, flash, rows, panel } = ports;
-        let works = Works::new(memory, setup, (net, flash, rows, panel))?;
+        let works = Works::new(memory, setup, (net, flash, rows, panel), Self::time(Instant::ZERO))?;
         Ok(Self { session: Session::new(link), post, works })
+    }
+
+    /// The moment in the box's state and among its crew that is `now` of its clock, which starts with power.
+    pub const fn time(now: Instant) -> Instant {
+        now.after(BEFORE_POWER)
     }
 
     /// Does what is due at `now`: keys, at most one request of each link, a stretch of the picture, and at
     /// most one record or one erase of flash outside of what a request in OFF asks for.
     pub fn poll(&mut self, now: Instant) {
+        // People read of times since power.
         self.works.memory.ring.set_time(now);
+        let now = Self::time(now);
         self.works.gather(now);
         self.works.hands(now);
         self.serve(now);
@@ -53,7 +64,7 @@ impl<'m, H: Hardware> Device<'m, H> {
 
     /// True when the box has been wiped and has to start over as at power-up, so that its memory is wiped too.
     pub fn wants_restart(&self, now: Instant) -> bool {
-        self.works.wants_restart(now)
+        self.works.wants_restart(Self::time(now))
     }
 
     /// Notes why the box started, for who asks later.
@@ -64,7 +75,7 @@ impl<'m, H: Hardware> Device<'m, H> {
     /// True while polls get somewhere: the watchdog may be fed after a poll that says so. A picture that
     /// is not whole [`super::PATIENCE`] after it was begun is not going, however often it was begun anew.
     pub fn is_going(&self, now: Instant) -> bool {
-        self.works.painting.is_going(now)
+        self.works.painting.is_going(Self::time(now))
     }
 
     /// The panel port, for a board whose lamp and haptic need time between polls.

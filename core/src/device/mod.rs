@@ -2,6 +2,7 @@
 //!
 //! [`Device::poll`] is all there is to call. It never waits; a main loop calls it again and again with the time.
 
+mod changes;
 mod crew;
 mod hands;
 pub mod handwork;

@@ -57,22 +57,28 @@ impl Nudges {
     /// # Errors
     /// [`Refusal::NoSuch`]; [`Refusal::TooFar`]; [`Refusal::Full`] when too many other things are moved already.
     pub fn step(&mut self, show: &mut Show, piece: Piece, by_mm: (i16, i16)) -> Result<(i16, i16), Refusal> {
+        let known = self.list.iter().find(|home| home.piece == piece).map_or((0, 0), |home| (home.dx_mm, home.dy_mm));
+        let to = (i32::from(known.0) + i32::from(by_mm.0), i32::from(known.1) + i32::from(by_mm.1));
+        self.set(show, piece, to).map(|(away, _)| away)
+    }
+
+    /// Puts a thing where it is this far from its stored place. Returns that again, and true when it was not there.
+    ///
+    /// # Errors
+    /// As [`Nudges::step`].
+    pub fn set(&mut self, show: &mut Show, piece: Piece, to: (i32, i32)) -> Result<((i16, i16), bool), Refusal> {
+        let place = place(show, piece).ok_or(Refusal::NoSuch)?;
+        let away @ (dx_mm, dy_mm) = within_reach(to)?;
         let found = self.list.iter().position(|home| home.piece == piece);
         let known = found.and_then(|i| self.list.get(i)).copied();
-        let place = place(show, piece).ok_or(Refusal::NoSuch)?;
         let home = known.unwrap_or(Home { piece, at: place, dx_mm: 0, dy_mm: 0 });
-        let (dx, dy) = (i32::from(home.dx_mm) + i32::from(by_mm.0), i32::from(home.dy_mm) + i32::from(by_mm.1));
-        let away_mm = libm::ceilf(libm::hypotf(dx as f32, dy as f32));
-        let too_far = Refusal::TooFar { asked_mm: away_mm as u32, limit_mm: FARTHEST_MM.into() };
-        let (Ok(dx_mm), Ok(dy_mm)) = (i16::try_from(dx), i16::try_from(dy)) else { return Err(too_far) };
-        if dx * dx + dy * dy > i32::from(FARTHEST_MM) * i32::from(FARTHEST_MM) {
-            return Err(too_far);
+        if (home.dx_mm, home.dy_mm) == away {
+            return Ok((away, false));
         }
-        let home = Home { dx_mm, dy_mm, ..home };
-        self.note(found, home)?;
+        self.note(found, Home { dx_mm, dy_mm, ..home })?;
         let to = home.at + StageVector::new(f32::from(dx_mm), f32::from(dy_mm)) * 1e-3;
-        self.stale |= put(show, piece, (place, if (dx, dy) == (0, 0) { home.at } else { lone(show, to) }));
-        Ok((dx_mm, dy_mm))
+        self.stale |= put(show, piece, (place, if away == (0, 0) { home.at } else { lone(show, to) }));
+        Ok((away, true))
     }
 
     /// Puts a thing back, or everything.
@@ -108,6 +114,15 @@ impl Nudges {
 
 // Every line has its bit.
 const _: () = assert!(cap::LINES <= u32::BITS as usize);
+
+fn within_reach((dx, dy): (i32, i32)) -> Result<(i16, i16), Refusal> {
+    let away_mm = libm::ceilf(libm::hypotf(dx as f32, dy as f32));
+    let too_far = Refusal::TooFar { asked_mm: away_mm as u32, limit_mm: FARTHEST_MM.into() };
+    let (Ok(dx_mm), Ok(dy_mm)) = (i16::try_from(dx), i16::try_from(dy)) else { return Err(too_far) };
+    // Wide enough for the squares of what a message can say.
+    let (x, y, farthest) = (i64::from(dx), i64::from(dy), i64::from(FARTHEST_MM));
+    if x * x + y * y > farthest * farthest { Err(too_far) } else { Ok((dx_mm, dy_mm)) }
+}
 
 fn place(show: &Show, piece: Piece) -> Option<StagePoint> {
     match piece {

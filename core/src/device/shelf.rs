@@ -57,6 +57,7 @@ impl<H: Hardware> Works<'_, H> {
         self.pack_crc = Some(pack_crc);
         self.painting.forget();
         self.memory.handwork.forget();
+        self.crew.forget_changes();
         self.note(Event::ShowReady { pack_crc });
     }
 }

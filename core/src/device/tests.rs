@@ -1,3 +1,4 @@
+mod crew;
 mod network;
 
 use std::boxed::Box;

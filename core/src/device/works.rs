@@ -1,7 +1,7 @@
 //! All of the box but its serial link: what its parts have in common.
 //!
 //! Each part has a file of its own that adds to [`Works`]: `hands` the keys and contacts, `serve` what desks ask,
-//! `network` the datagrams, `crew` the other boxes, `shelf` the show in memory and in flash, `keeping` what else outlives a
+//! `network` the datagrams, `crew` the other boxes, `changes` what people changed at one of them, `shelf` the show in memory and in flash, `keeping` what else outlives a
 //! power cut, `painting` the picture, `telling` the panel, `log` the list of what happened.
 
 use super::hands::Hands;
@@ -66,6 +66,7 @@ impl<'m, H: Hardware> Works<'m, H> {
         memory: &'m mut Memory,
         setup: Setup,
         (net, flash, rows, panel): (H::Net, H::Flash, H::Rows, H::Panel),
+        now: Instant,
     ) -> Result<Self, StoreError<FlashError<H>>> {
         let mut works = Self {
             memory,
@@ -90,7 +91,7 @@ impl<'m, H: Hardware> Works<'m, H> {
         works.recall();
         works.restore();
         let held = works.held();
-        let _ = works.enter(Instant::ZERO, Input::Loaded { held });
+        let _ = works.enter(now, Input::Loaded { held });
         Ok(works)
     }
 

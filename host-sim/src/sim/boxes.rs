@@ -150,9 +150,9 @@ impl<'m> Boxes<'m> {
         }
     }
 
-    /// A box's own time.
+    /// A box's own time, as its state has it.
     pub fn time_of(&self, i: usize) -> Instant {
-        self.stations[i].time(self.now)
+        Device::<Wired>::time(self.stations[i].time(self.now))
     }
 
     /// Gives a box power.

@@ -36,7 +36,7 @@ impl Bench {
         let panel = MockPanel::default();
         let ports = (MockNet::default(), store.into_flash(), MockRows::default(), panel.clone());
         let memory = Box::leak(Box::new(Memory::new()));
-        let works = Works::new(memory, Setup::FIRST, ports).unwrap_or_else(|_| panic!());
+        let works = Works::new(memory, Setup::FIRST, ports, Instant::ZERO).unwrap_or_else(|_| panic!());
         let mut bench = Self { works, panel, now: Instant::from_millis(5_000), levels };
         bench.wait(50);
         bench
