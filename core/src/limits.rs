@@ -63,6 +63,8 @@ pub const CREW: usize = 2 * CANVASES;
 /// Changes that people made on the set and that the boxes tell each other: panels, and moved marks and props.
 pub const CREW_CHANGES: usize = TILE_FAULTS + 32;
 
+/// Packets of pixel tape that are sent in one poll, of which one is painted: keys come first.
+pub const TAPE_PACKETS_PER_POLL: usize = 4;
 /// Highest number of a sACN universe (ANSI E1.31-2018, 6.2.7).
 pub const UNIVERSE_MAX: u16 = 63_999;
 

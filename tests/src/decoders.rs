@@ -8,6 +8,7 @@ use underfoot_core::checksum::CRC;
 use underfoot_core::link::frame::{self, MAX_WIRE_BYTES};
 use underfoot_core::link::{Answer, Decoder, Request};
 use underfoot_core::pack;
+use underfoot_core::sacn::{self, Check};
 use underfoot_sim::project;
 
 /// How far some bytes got.
@@ -61,6 +62,26 @@ fn heard_again(wire: &[u8], same: impl Fn(&[u8]) -> bool) {
     let mut decoder = Decoder::new();
     let again = wire.iter().any(|&byte| decoder.push(byte).is_some_and(|f| f.is_ok_and(|f| same(f.message))));
     assert!(again, "a message written again was not read again");
+}
+
+/// A datagram at the door of sACN. What is read is written alike: all but the name's padding and bits without a meaning.
+pub fn sacn(bytes: &[u8]) -> Reached {
+    let mut again = [0; sacn::packet::PACKET_BYTES];
+    let (packet, len) = match sacn::read(bytes) {
+        Ok(packet @ sacn::Packet::Data(data)) => (packet, sacn::write(&data, &mut again)),
+        Ok(packet @ sacn::Packet::Sync(sync)) => (packet, sacn::write_sync(&sync, &mut again)),
+        Ok(sacn::Packet::Discovery) => return Reached::Opened,
+        Err(error) => {
+            let outer = [Check::Short, Check::Preamble, Check::Postamble, Check::Identifier, Check::RootLength];
+            return if outer.contains(&error.check) { Reached::Refused } else { Reached::Opened };
+        }
+    };
+    let len = len.expect("what was read can be written");
+    assert_eq!(len, bytes.len());
+    // A name that fills its field has no room for the zero at its end, and is cut.
+    let is_cut = matches!(packet, sacn::Packet::Data(data) if data.header.name.len() == sacn::packet::NAME_BYTES);
+    assert!(is_cut || sacn::read(&again[..len]) == Ok(packet), "a packet changed on its way");
+    Reached::Accepted
 }
 
 /// Bytes as they come out of a store: a pack, or anything.

@@ -1,7 +1,7 @@
 //! `check` says that a picture does not fit the box exactly where the box's own code refuses to paint it.
 
 use underfoot_core::device::Memory;
-use underfoot_core::device::picture::{self, PictureError};
+use underfoot_core::device::picture::{self, Canvases, PictureError};
 use underfoot_core::look::View;
 use underfoot_core::paint::PaintError;
 use underfoot_core::ports::Nowhere;
@@ -19,7 +19,7 @@ fn demo(name: &str) -> Project {
 fn refused(project: &Project, memory: &mut Memory) -> Vec<u32> {
     let cannot = |view: &View, memory: &mut Memory| {
         let room = (&mut memory.scene, memory.work.painter());
-        match picture::paint(&project.show, 0, view, room, &mut Nowhere) {
+        match picture::paint(&project.show, Canvases::All, view, room, &mut Nowhere) {
             Ok(_) => false,
             Err(PictureError::Scene(_) | PictureError::Paint(PaintError::Full { .. })) => true,
             Err(other) => panic!("{other:?}"),

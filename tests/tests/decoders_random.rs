@@ -9,6 +9,8 @@ use std::path::{Path, PathBuf};
 use underfoot_core::link::frame::{self, MAX_WIRE_BYTES};
 use underfoot_core::link::{Request, Versions};
 use underfoot_core::pack;
+use underfoot_core::sacn::packet::PACKET_BYTES;
+use underfoot_core::sacn::{self, Cid, Data, Header, Sync};
 use underfoot_core::show::CueId;
 use underfoot_sim::project;
 use underfoot_tests::decoders::{self, Reached};
@@ -147,4 +149,34 @@ fn shuffled_lines(dice: &mut Dice, good: &[u8]) -> Vec<u8> {
         lines.splice(to..to, run.iter().copied());
     }
     lines.join("\n").into_bytes()
+}
+
+#[test]
+fn the_door_of_sacn_survives_noise_and_damaged_packets() {
+    let mut dice = Dice::new(0x55);
+    let mut reached = BTreeMap::new();
+    for turn in 0..20_000 {
+        let name = noise(&mut dice, 70);
+        let slots = noise(&mut dice, 513);
+        let header = Header {
+            cid: Cid([9; 16]),
+            name: &name,
+            priority: dice.below(201) as u8,
+            sync_address: dice.below(64_000) as u16,
+            sequence: dice.byte(),
+            preview: dice.one_in(2),
+            terminated: dice.one_in(2),
+            force_sync: dice.one_in(2),
+            universe: 1 + dice.below(63_999) as u16,
+        };
+        let mut bytes = [0; PACKET_BYTES];
+        let length = match turn % 3 {
+            0 => sacn::write_sync(&Sync { cid: header.cid, sequence: 1, address: header.universe }, &mut bytes),
+            _ => sacn::write(&Data { header, start_code: dice.byte(), slots: &slots }, &mut bytes),
+        };
+        let bytes = damage(&mut dice, &bytes[..length.expect("it fits")]);
+        *reached.entry(decoders::sacn(&bytes)).or_insert(0) += 1;
+        decoders::sacn(&noise(&mut dice, 700));
+    }
+    both_ways(&reached);
 }

@@ -2,7 +2,8 @@
 //! the host and in a wasm32 module run by Node.js. WebAssembly's arithmetic is IEEE 754's without options, and
 //! its compiler is not the host's: what agrees here leaves nothing to the platform.
 
-use underfoot_core::device::{Memory, picture};
+use underfoot_core::device::Memory;
+use underfoot_core::device::picture::{self, Canvases};
 use underfoot_core::look::View;
 use underfoot_core::ports::Nowhere;
 use underfoot_core::show::Show;
@@ -21,7 +22,7 @@ const VIEWS: usize = 40;
 /// The checksum of all rows, or `None` when the box's memory cannot hold the view: a wasm module has the same.
 fn painted(show: &Show, view: &View, memory: &mut Memory) -> Option<u32> {
     let Memory { scene, work, .. } = memory;
-    picture::paint(show, 0, view, (scene, work.painter()), &mut Nowhere).ok()
+    picture::paint(show, Canvases::All, view, (scene, work.painter()), &mut Nowhere).ok()
 }
 
 #[test]

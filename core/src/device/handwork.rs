@@ -81,7 +81,7 @@ impl<H: Hardware> Works<'_, H> {
     /// Makes a panel dead or good, says which marks it is under, and offers another place for one of them.
     pub(super) fn tile(&mut self, now: Instant, change: tiles::Change) -> Result<Tiled, Refusal> {
         if self.memory.handwork.tiles.set(&mut self.memory.show, change)? {
-            self.painting.forget();
+            self.floor_changed();
             self.tell_tile(now, change);
         }
         let marks = tiles::touched(&self.memory.show, change);
@@ -111,7 +111,7 @@ impl<H: Hardware> Works<'_, H> {
 
     /// Plans what has to be planned anew for NOW and NEXT, and looks at both.
     fn look_again(&mut self, now: Instant, before: &Shorts, (dx_mm, dy_mm): (i16, i16)) -> Moved {
-        self.painting.forget();
+        self.floor_changed();
         let cues = self.near_cues(now);
         let Memory { show, work, handwork, .. } = &mut *self.memory;
         let (room, mut found, mut mended) = (work.walks(), Found::default(), 0);
@@ -141,7 +141,7 @@ impl<H: Hardware> Works<'_, H> {
         // One that has no way now keeps the old one; the re-check says so when its cue comes near.
         let planned = plan(show, line, work.walks()).is_ok();
         if planned && cues.into_iter().flatten().any(|cue| walks(show, cue, line)) {
-            self.painting.forget();
+            self.floor_changed();
         }
     }
 

@@ -33,7 +33,7 @@ impl<H: Hardware> Works<'_, H> {
         let Setup { controller, backup, address: Address { ip, prefix } } = setup;
         self.store.identify(Identity { controller, backup, address: (ip, prefix) }).map_err(|_| self.store_failed())?;
         self.settle(setup);
-        self.painting.forget();
+        self.floor_changed();
         self.note(Event::SetUp);
         Ok(())
     }
@@ -71,7 +71,7 @@ impl<H: Hardware> Works<'_, H> {
         self.memory.staging.fill(0);
         self.enter(now, Input::Loaded { held: None }).map_err(refusal)?;
         self.memory.ring.wipe();
-        self.painting.forget();
+        self.floor_changed();
         self.restart_at = Some(now.after(GOODBYE));
         self.note(Event::Wiped);
         wiped

@@ -43,8 +43,8 @@ impl<'m, H: Hardware> Device<'m, H> {
         now.after(BEFORE_POWER)
     }
 
-    /// Does what is due at `now`: keys, at most one request of each link, a stretch of the picture, and at
-    /// most one record or one erase of flash outside of what a request in OFF asks for.
+    /// Does what is due at `now`: keys, at most one request of each link, a stretch of the picture or packets
+    /// of tape, and at most one record or one erase of flash outside of what a request in OFF asks for.
     pub fn poll(&mut self, now: Instant) {
         // People read of times since power.
         self.works.memory.ring.set_time(now);
@@ -57,7 +57,10 @@ impl<'m, H: Hardware> Device<'m, H> {
         self.works.pass(now);
         self.works.crew(now);
         self.works.catch_up(now);
-        self.works.paint(now);
+        self.works.aim(now);
+        if !self.works.stream(now) {
+            self.works.paint();
+        }
         self.works.tell(now);
         self.works.keep(now);
     }

@@ -5,6 +5,7 @@ use super::recheck::Room;
 use super::ring::Ring;
 use crate::limits;
 use crate::paint::{SceneStore, WorkStore};
+use crate::sacn;
 use crate::show::Show;
 
 /// Memory of the box's scenes.
@@ -91,6 +92,8 @@ pub struct Memory {
     pub scene: BoxScene,
     /// The painter's lists, which it lends.
     pub work: Bench,
+    /// A packet of pixel tape on its way out.
+    pub tape: sacn::Letter,
     /// What happened lately.
     pub ring: Ring,
     /// What people changed on the set since the show was loaded.
@@ -105,6 +108,7 @@ impl Memory {
             staging: [0; limits::PACK_BYTES],
             scene: BoxScene::new(),
             work: Bench::new(),
+            tape: [0; sacn::packet::PACKET_BYTES],
             ring: Ring::new(),
             handwork: Handwork::new(),
         }

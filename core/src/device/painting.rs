@@ -2,7 +2,7 @@
 
 use super::hardware::Hardware;
 use super::memory::Memory;
-use super::picture::Picture;
+use super::picture::{Canvases, Picture};
 use super::works::Works;
 use crate::look::View;
 use crate::ports::{Event, RowPort};
@@ -37,6 +37,12 @@ impl Painting {
     /// before the next poll paints, or say so with [`Painting::disturbed`].
     pub(super) const fn is_resting(&self) -> bool {
         self.work.is_none()
+    }
+
+    /// True while the picture in work, if there is one, has nothing in the scene's and the painter's memory: who uses
+    /// them is done with them before the next stretch.
+    pub(super) fn is_between(&self) -> bool {
+        self.work.as_ref().is_none_or(Picture::is_between)
     }
 
     /// Somebody worked in the painter's memory: the picture in work begins anew.
@@ -75,7 +81,7 @@ impl Painting {
             }
         };
         self.shown = None;
-        self.work = Some(Picture::new(controller, view));
+        self.work = Some(Picture::new(Canvases::RowsOf(controller), view));
         Aim::Begun { cut: before.is_none_or(|old| is_cut(&old, &view)) }
     }
 }
@@ -107,8 +113,8 @@ fn hides(old: &View, new: &View) -> bool {
 }
 
 impl<H: Hardware> Works<'_, H> {
-    /// Brings the floor one stretch nearer to what the engine's state shows at `now`.
-    pub(super) fn paint(&mut self, now: Instant) {
+    /// Sees to it that what the engine's state shows at `now` is on its way to the floor.
+    pub(super) fn aim(&mut self, now: Instant) {
         let view = self.floor_view(now);
         if view.mode == Mode::Off {
             return self.darken(view);
@@ -119,7 +125,12 @@ impl<H: Hardware> Works<'_, H> {
             Aim::Begun { cut: false } | Aim::OnItsWay => {}
         }
         self.painting.since.get_or_insert(now);
+    }
+
+    /// Brings the floor one stretch nearer to the picture in work.
+    pub(super) fn paint(&mut self) {
         let Some(picture) = &mut self.painting.work else { return };
+        self.tapes.displaced();
         let Memory { show, scene, work, .. } = &mut *self.memory;
         match picture.stretch(show, (scene, work.painter()), STRETCH, &mut self.rows) {
             Ok(None) => {}

@@ -9,6 +9,7 @@ use crate::floor::{Block, Canvas};
 use crate::look::{View, compose};
 use crate::paint::{PaintError, RowTarget, Scene, SceneFull, Used, Walk, paint_block};
 use crate::ports::RowPort;
+use crate::sacn::Strip;
 use crate::show::Show;
 
 /// Why there is no picture.
@@ -22,15 +23,37 @@ pub enum PictureError<E> {
     Port(E),
 }
 
-/// A picture on its way to the floor: the blocks of each canvas of a controller, frame by frame.
+/// Which canvases a picture has.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Canvases {
+    /// All of the show, however they go out.
+    All,
+    /// Those of a controller that go out by rows: pixel tape has a way of its own.
+    RowsOf(u8),
+}
+
+impl Canvases {
+    fn has(self, canvas: &Canvas) -> bool {
+        match self {
+            Self::All => true,
+            Self::RowsOf(controller) => is_of(controller, canvas) && Strip::of(canvas).is_none(),
+        }
+    }
+}
+
+/// True for the canvases of a controller; 0 has those of all.
+pub(super) const fn is_of(controller: u8, canvas: &Canvas) -> bool {
+    controller == 0 || canvas.controller == controller
+}
+
+/// A picture on its way to the floor: the blocks of each of its canvases, frame by frame.
 ///
 /// Between two stretches its scene and its walk rest in the lent memory, which nobody else may touch until it is done.
 /// It may be dropped at any time: the next picture begins its frames anew.
 #[derive(Clone)]
 pub struct Picture {
     view: View,
-    /// The controller whose canvases are painted; 0 has all.
-    controller: u8,
+    canvases: Canvases,
     /// The canvas in work.
     canvas: u8,
     step: Step,
@@ -59,14 +82,19 @@ struct Frame {
 }
 
 impl Picture {
-    /// The picture of `view`. [`View::canvas`] is set for each canvas in turn, whatever it was.
-    pub const fn new(controller: u8, view: View) -> Self {
-        Self { view, controller, canvas: 0, step: Step::Compose, crc: 0 }
+    /// The picture of `view` on `canvases`. [`View::canvas`] is set for each canvas in turn, whatever it was.
+    pub const fn new(canvases: Canvases, view: View) -> Self {
+        Self { view, canvases, canvas: 0, step: Step::Compose, crc: 0 }
     }
 
     /// The view that it shows.
     pub const fn view(&self) -> &View {
         &self.view
+    }
+
+    /// True before and between canvases, when nothing of it rests in the lent memory.
+    pub const fn is_between(&self) -> bool {
+        matches!(self.step, Step::Compose)
     }
 
     /// Does the next stretch: composes the scene of a canvas, or begins a block, or gives rows until they have taken
@@ -101,10 +129,9 @@ impl Picture {
         Ok(None)
     }
 
-    /// Goes to the first of the controller's canvases from `canvas` on.
+    /// Goes to the first of its canvases from `canvas` on.
     fn next_canvas<'s>(&mut self, show: &'s Show) -> Option<&'s Canvas> {
-        let ours = |c: &&Canvas| self.controller == 0 || c.controller == self.controller;
-        let found = (0..).zip(&show.canvases).skip(self.canvas.into()).find(|(_, canvas)| ours(canvas));
+        let found = (0..).zip(&show.canvases).skip(self.canvas.into()).find(|(_, canvas)| self.canvases.has(canvas));
         let (index, canvas) = found?;
         self.canvas = index;
         Some(canvas)
@@ -163,12 +190,12 @@ impl Frame {
 /// [`PictureError`]; the port may have taken some of the rows.
 pub fn paint<R: RowPort>(
     show: &Show,
-    controller: u8,
+    canvases: Canvases,
     view: &View,
     (scene, work): (&mut BoxScene, &mut BoxWork),
     rows: &mut R,
 ) -> Result<u32, PictureError<R::Error>> {
-    let mut picture = Picture::new(controller, *view);
+    let mut picture = Picture::new(canvases, *view);
     loop {
         if let Some(crc) = picture.stretch(show, (scene, work), u32::MAX, rows)? {
             return Ok(crc);

@@ -55,7 +55,7 @@ impl<H: Hardware> Works<'_, H> {
         let stored = self.memory.staging.get(..len).and_then(<[u8]>::last_chunk::<4>);
         let pack_crc = stored.map_or(0, |crc| u32::from_le_bytes(*crc));
         self.pack_crc = Some(pack_crc);
-        self.painting.forget();
+        self.floor_changed();
         self.memory.handwork.forget();
         self.crew.forget_changes();
         self.note(Event::ShowReady { pack_crc });

@@ -1,13 +1,15 @@
 //! All of the box but its serial link: what its parts have in common.
 //!
 //! Each part has a file of its own that adds to [`Works`]: `hands` the keys and contacts, `serve` what desks ask,
-//! `network` the datagrams, `crew` the other boxes, `changes` what people changed at one of them, `shelf` the show in memory and in flash, `keeping` what else outlives a
-//! power cut, `painting` the picture, `telling` the panel, `log` the list of what happened.
+//! `network` the datagrams, `crew` the other boxes, `changes` what people changed at one of them, `shelf` the show in
+//! memory and in flash, `keeping` what else outlives a power cut, `painting` the picture, `tapes` the canvases that leave
+//! by the network, `telling` the panel, `log` the list of what happened.
 
 use super::hands::Hands;
 use super::hardware::{Hardware, Setup};
 use super::memory::Memory;
 use super::painting::Painting;
+use super::tapes::Tapes;
 use super::upload::Upload;
 use crate::crew::{Crew, Seat};
 use crate::engine::{Input, Refused, State, step};
@@ -33,6 +35,7 @@ pub(super) struct Works<'m, H: Hardware> {
     pub(super) upload: Upload,
     pub(super) pack_crc: Option<u32>,
     pub(super) painting: Painting,
+    pub(super) tapes: Tapes,
     pub(super) told: Told,
     pub(super) counts: Counts,
     /// What is on the floor has changed since it was last kept.
@@ -82,6 +85,7 @@ impl<'m, H: Hardware> Works<'m, H> {
             upload: Upload::default(),
             pack_crc: None,
             painting: Painting::default(),
+            tapes: Tapes::new(setup),
             told: Told::default(),
             counts: Counts::default(),
             unkept: false,
@@ -128,6 +132,12 @@ impl<'m, H: Hardware> Works<'m, H> {
     /// Lets time pass in the engine.
     pub(super) fn pass(&mut self, now: Instant) {
         let _ = self.enter(now, Input::Tick);
+    }
+
+    /// The show changed: what is on the floor belongs to another one.
+    pub(super) fn floor_changed(&mut self) {
+        self.painting.forget();
+        self.tapes.forget();
     }
 
     pub(super) fn bad_frame(&mut self) {

@@ -8,6 +8,6 @@ pub mod rows;
 
 pub use flash::{FlashPort, Geometry};
 pub use link::LinkPort;
-pub use net::{Address, CREW_PORT, DATAGRAM_BYTES, Datagram, Door, LINK_PORT, NetPort, NoNet, SACN_PORT, Station};
+pub use net::{Address, CREW_PORT, DATAGRAM_BYTES, Datagram, Door, LINK_PORT, NetPort, SACN_PORT, Station};
 pub use panel::{Event, Haptic, Key, Lamp, Levels, PanelPort};
 pub use rows::{Nowhere, RowPort};

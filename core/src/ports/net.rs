@@ -1,7 +1,5 @@
 //! Datagrams: the box's door to a network.
 
-use core::convert::Infallible;
-
 use crate::units::Instant;
 
 /// Longest datagram that is taken or sent, bytes: a full sACN packet has 638.
@@ -126,30 +124,6 @@ pub trait NetPort {
     /// # Errors
     /// The network's own.
     fn listen(&mut self, universe: u16) -> Result<(), Self::Error>;
-}
-
-/// A device without a network.
-#[derive(Clone, Copy, Debug, Default)]
-pub struct NoNet;
-
-impl NetPort for NoNet {
-    type Error = Infallible;
-
-    fn settle(&mut self, _address: Address) -> Result<(), Infallible> {
-        Ok(())
-    }
-
-    fn receive(&mut self, _now: Instant, _bytes: &mut [u8]) -> Result<Option<Datagram>, Infallible> {
-        Ok(None)
-    }
-
-    fn send(&mut self, _door: Door, _to: Station, _bytes: &[u8]) -> Result<bool, Infallible> {
-        Ok(false)
-    }
-
-    fn listen(&mut self, _universe: u16) -> Result<(), Infallible> {
-        Ok(())
-    }
 }
 
 #[cfg(test)]

@@ -1,16 +1,20 @@
 //! Streaming ACN (ANSI E1.31), both ways: the lighting desk's trigger slots in, rows for pixel tape out.
 //!
 //! [`packet`] reads and [`write()`] writes packets. Inwards, a [`Receiver`] keeps the standard's rules for one universe,
-//! [`Slots`] gives ten levels their meaning, and [`Desk`] makes engine inputs of both. `core/docs/sacn.md` has the rules
-//! with a worked example.
+//! [`Slots`] gives ten levels their meaning, and [`Desk`] makes engine inputs of both. Outwards, a [`Strip`] says which
+//! pixels of a canvas go by which universe, a [`Sender`] makes packets of them, and [`Pace`] says when.
+//! `core/docs/sacn.md` has the rules with a worked example.
 
 pub mod desk;
 mod layout;
+pub mod pace;
 pub mod packet;
 pub mod receiver;
+pub mod sender;
 pub mod sequence;
 pub mod slots;
 mod source;
+pub mod strip;
 pub mod table;
 pub mod write;
 
@@ -18,14 +22,15 @@ pub mod write;
 mod tests;
 
 pub use desk::Desk;
+pub use pace::Pace;
 pub use packet::{Check, Cid, Data, Header, Packet, Sync, WireError, read};
 pub use receiver::{Frame, LOSS, Receiver};
+pub use sender::{Identity, Letter, Sender, Shot};
 pub use slots::{Slots, Wish};
+pub use strip::{Part, Pixels, Strip};
 pub use table::{Levels, SLOTS};
 pub use write::{write, write_header, write_sync};
 
-/// UDP port of E1.31 (ACN_SDT_MULTICAST_PORT, ANSI E1.31-2018, appendix A).
-pub const PORT: u16 = 5568;
 /// Priority of a source that nobody gave one (6.2.3).
 pub const PRIORITY: u8 = 100;
 

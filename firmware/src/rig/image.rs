@@ -4,7 +4,8 @@ use core::convert::Infallible;
 use core::ptr::addr_of_mut;
 
 use cortex_m_semihosting::debug;
-use underfoot_core::device::{Memory, picture};
+use underfoot_core::device::Memory;
+use underfoot_core::device::picture::{self, Canvases};
 use underfoot_core::look::{View, compose};
 use underfoot_core::pack;
 use underfoot_core::paint::{Rgba, RowTarget, Span};
@@ -66,7 +67,7 @@ impl RowPort for Dump<'_> {
 /// Paints every canvas and returns the rows' checksum; `None` when the scene or the painter was full.
 fn paint_all(memory: &mut Memory, view: &View, rows: &mut impl RowPort) -> Option<u32> {
     let Memory { show, scene, work, .. } = memory;
-    picture::paint(show, 0, view, (scene, work.painter()), rows).ok()
+    picture::paint(show, Canvases::All, view, (scene, work.painter()), rows).ok()
 }
 
 fn painted(memory: &mut Memory, view: &View, clock: &Clock) -> Painted {

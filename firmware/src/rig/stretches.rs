@@ -3,7 +3,7 @@
 use core::convert::Infallible;
 
 use underfoot_core::device::Memory;
-use underfoot_core::device::picture::Picture;
+use underfoot_core::device::picture::{Canvases, Picture};
 use underfoot_core::look::View;
 use underfoot_core::paint::{Rgba, RowTarget, Span};
 use underfoot_core::ports::RowPort;
@@ -75,7 +75,7 @@ pub(super) fn paint(
     let mut port = Port { line: LineBuffer::new(line, Timed { clock, lit: None, rows: 0 }), began: false };
     let (start, mut answer) = (clock.raw(), Stretches::default());
     let Memory { show, scene, work, .. } = memory;
-    let mut picture = Picture::new(0, *view);
+    let mut picture = Picture::new(Canvases::All, *view);
     let mut whole = None;
     while whole.is_none() && answer.stretches < u32::MAX {
         port.began = false;

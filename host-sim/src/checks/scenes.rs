@@ -1,7 +1,7 @@
 //! What the pictures of each cue need, canvas by canvas, against the memory that the box has for them.
 
 use underfoot_core::device::memory::{BoxScene, BoxWork};
-use underfoot_core::device::picture::{self, PictureError};
+use underfoot_core::device::picture::{self, Canvases, PictureError};
 use underfoot_core::limits;
 use underfoot_core::look::View;
 use underfoot_core::paint::PaintError;
@@ -83,7 +83,7 @@ fn in_scene(board: &Board<'_>, report: &mut Report, cue: &Cue, needs: &[OnCanvas
 /// The painter's lists, by painting as the box does. It stops where a list is full, so that the need is not known.
 fn in_painter(board: &Board<'_>, memory: &mut BoxMemory, view: &View) -> Option<Fault> {
     let room = (&mut *memory.scene, &mut *memory.work);
-    match picture::paint(board.show(), 0, view, room, &mut Nowhere) {
+    match picture::paint(board.show(), Canvases::All, view, room, &mut Nowhere) {
         Err(PictureError::Paint(PaintError::Full { list, capacity })) => {
             Some((format!("the cue needs more than the {capacity} {list} that the box holds"), None))
         }

@@ -1,4 +1,4 @@
-//! The LEDs of a simulated box: what the rows that it sent show.
+//! The LEDs of a simulated box: what the rows and the tapes that it sent show.
 
 use std::cell::RefCell;
 use std::collections::BTreeMap;
@@ -20,6 +20,8 @@ pub struct Leds(Rc<RefCell<Floor>>);
 #[derive(Debug, Default)]
 struct Floor {
     shown: BTreeMap<u8, CanvasPixels>,
+    /// Tapes by their first universe, each one row of pixels.
+    tapes: BTreeMap<u16, Vec<[u8; 3]>>,
     /// The frame on its way, and its canvas.
     coming: Option<(u8, CanvasPixels)>,
     changes: u64,
@@ -34,14 +36,32 @@ impl Leds {
     /// Pixels that are lit.
     pub fn lit(&self) -> usize {
         let floor = self.0.borrow();
-        floor.shown.values().map(|canvas| canvas.pixels().iter().filter(|p| p.r | p.g | p.b > 0).count()).sum()
+        let rows = floor.shown.values().flat_map(CanvasPixels::pixels).map(|p| [p.r, p.g, p.b]);
+        rows.chain(floor.tapes.values().flatten().copied()).filter(|pixel| *pixel != [0; 3]).count()
     }
 
-    /// What is lit, canvas below canvas, over black; one black pixel for a floor that was never lit.
+    /// A tape shows these pixels; none takes it away.
+    pub(super) fn tape(&self, universe: u16, pixels: &[[u8; 3]]) {
+        let mut floor = self.0.borrow_mut();
+        let old = floor.tapes.insert(universe, pixels.to_vec());
+        floor.changes += u64::from(old.as_deref() != Some(pixels));
+        floor.tapes.retain(|_, tape| !tape.is_empty());
+    }
+
+    /// The power of the tapes is cut.
+    pub fn cut_tapes(&self) {
+        let mut floor = self.0.borrow_mut();
+        floor.tapes.clear();
+        floor.changes += 1;
+    }
+
+    /// What is lit, canvas below canvas and then tape below tape, over black; one black pixel for a floor that was never lit.
     pub fn picture(&self) -> Picture {
         let floor = self.0.borrow();
-        let wide = floor.shown.values().map(CanvasPixels::width).max().unwrap_or(1);
-        let tall: usize = floor.shown.values().map(|canvas| canvas.height() + GAP).sum();
+        let widths = floor.shown.values().map(CanvasPixels::width).chain(floor.tapes.values().map(Vec::len));
+        let wide = widths.max().unwrap_or(1);
+        let rows: usize = floor.shown.values().map(|canvas| canvas.height() + GAP).sum();
+        let tall = rows + floor.tapes.len() * (1 + GAP);
         let mut picture = Picture::new(wide, tall.saturating_sub(GAP).max(1), [0; 3]);
         let mut top = 0;
         for canvas in floor.shown.values() {
@@ -51,6 +71,14 @@ impl Leds {
                 }
             }
             top += canvas.height() + GAP;
+        }
+        for tape in floor.tapes.values() {
+            for (x, pixel) in tape.iter().enumerate() {
+                if let Some(to) = picture.at_mut(x, top) {
+                    *to = *pixel;
+                }
+            }
+            top += 1 + GAP;
         }
         picture
     }

@@ -12,6 +12,7 @@ mod output;
 mod server;
 mod socket_net;
 mod status;
+mod tape;
 
 pub use boxes::{Boxes, Look, POLL, Rooms};
 pub use chance::Chance;
@@ -25,3 +26,4 @@ pub use output::{Output, Shown};
 pub use server::{LoopbackBox, PACK_FLASH};
 pub use socket_net::SocketNet;
 pub use status::{Panel, Watched};
+pub use tape::TapeNet;

@@ -3,7 +3,7 @@
 use std::convert::Infallible;
 
 use underfoot_core::device::Memory;
-use underfoot_core::device::picture::{self, Picture};
+use underfoot_core::device::picture::{self, Canvases, Picture};
 use underfoot_core::look::View;
 use underfoot_core::paint::{RowTarget, Span};
 use underfoot_core::ports::RowPort;
@@ -54,14 +54,14 @@ impl RowPort for Keep {
 pub fn rows(show: &Show, view: &View, memory: &mut Memory) -> Option<(Vec<Row>, u32)> {
     let Memory { scene, work, .. } = memory;
     let mut keep = Keep::default();
-    let crc = picture::paint(show, 0, view, (scene, work.painter()), &mut keep).ok()?;
+    let crc = picture::paint(show, Canvases::All, view, (scene, work.painter()), &mut keep).ok()?;
     Some((keep.0, crc))
 }
 
 /// The same rows given in stretches of `effort`, their checksum, and the number of stretches.
 pub fn rows_in_stretches(show: &Show, view: &View, memory: &mut Memory, effort: u32) -> Option<(Vec<Row>, u32, usize)> {
     let Memory { scene, work, .. } = memory;
-    let (mut keep, mut picture) = (Keep::default(), Picture::new(0, *view));
+    let (mut keep, mut picture) = (Keep::default(), Picture::new(Canvases::All, *view));
     for stretches in 1.. {
         if let Some(crc) = picture.stretch(show, (scene, work.painter()), effort, &mut keep).ok()? {
             return Some((keep.0, crc, stretches));

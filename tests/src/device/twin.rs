@@ -2,7 +2,8 @@
 
 use std::collections::BTreeSet;
 
-use underfoot_core::device::{Memory, picture};
+use underfoot_core::device::Memory;
+use underfoot_core::device::picture::{self, Canvases};
 use underfoot_core::engine::{Input, State, step};
 use underfoot_core::link::Report;
 use underfoot_core::ports::Nowhere;
@@ -46,7 +47,8 @@ impl Twin {
             if last.replace(view) != Some(view) {
                 let Memory { scene, work, .. } = &mut *self.memory;
                 all.insert(
-                    picture::paint(&self.show, 1, &view, (scene, work.painter()), &mut Nowhere).expect("room in a box"),
+                    picture::paint(&self.show, Canvases::RowsOf(1), &view, (scene, work.painter()), &mut Nowhere)
+                        .expect("room in a box"),
                 );
             }
         }

@@ -9,7 +9,8 @@
 
 use core::cell::UnsafeCell;
 
-use underfoot_core::device::{Memory, picture};
+use underfoot_core::device::picture::{self, Canvases};
+use underfoot_core::device::Memory;
 use underfoot_core::pack::decode_into;
 use underfoot_core::ports::Nowhere;
 use underfoot_firmware::rig::view::{VIEW_BYTES, view_from_bytes};
@@ -121,7 +122,7 @@ pub extern "C" fn plan_walk() -> usize {
 
 fn paint(memory: &mut Memory, view: &[u8; VIEW_BYTES]) -> Option<u32> {
     let Memory { show, scene, work, .. } = memory;
-    picture::paint(show, 0, &view_from_bytes(view)?, (scene, work.painter()), &mut Nowhere).ok()
+    picture::paint(show, Canvases::All, &view_from_bytes(view)?, (scene, work.painter()), &mut Nowhere).ok()
 }
 
 #[panic_handler]

@@ -3,6 +3,7 @@
 mod packets;
 mod receiver;
 mod slots;
+mod strip;
 mod trouble;
 
 use std::vec::Vec;

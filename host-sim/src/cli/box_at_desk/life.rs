@@ -1,19 +1,18 @@
 //! One life of the box: from power-up until its power is cut.
 
 use underfoot_core::device::{Device, Hardware, Memory, Ports, Post, Setup};
-use underfoot_core::ports::NoNet;
 
 use super::Stage;
 use crate::cli::Refusal;
 use crate::render::png;
-use crate::sim::{DeskLink, KeptFlash, Leds, Watched};
+use crate::sim::{DeskLink, KeptFlash, Leds, TapeNet, Watched};
 
 /// The box's hardware at the desk.
 pub(super) struct AtDesk;
 
 impl Hardware for AtDesk {
     type Link = DeskLink;
-    type Net = NoNet;
+    type Net = TapeNet;
     type Flash = KeptFlash;
     type Rows = Leds;
     type Panel = Watched;
@@ -27,7 +26,8 @@ pub(super) fn live<T>(
     body: impl FnOnce(&mut Device<'_, AtDesk>) -> Result<T, Refusal>,
 ) -> Result<(T, KeptFlash, DeskLink), Refusal> {
     let (mut memory, mut post) = (Box::new(Memory::new()), Box::new(Post::new()));
-    let ports = Ports::<AtDesk> { link, net: NoNet, flash, rows: stage.leds.clone(), panel: stage.panel.clone() };
+    let net = TapeNet::new(stage.leds.clone());
+    let ports = Ports::<AtDesk> { link, net, flash, rows: stage.leds.clone(), panel: stage.panel.clone() };
     let mut device = Device::new((&mut memory, &mut post), Setup::FIRST, ports)
         .map_err(|e| Refusal(format!("the box does not start: {e:?}")))?;
     let done = body(&mut device)?;
@@ -35,6 +35,7 @@ pub(super) fn live<T>(
     stage.panel.darken();
     // Without power the LEDs are dark; on real hardware that is the LED chain's business.
     let Ok(()) = underfoot_core::ports::RowPort::blank(&mut rows);
+    stage.leds.cut_tapes();
     Ok((done, flash, link))
 }
 
