@@ -1,5 +1,6 @@
 //! The box: board up, static memory, poll for ever.
 
+use core::mem::MaybeUninit;
 use core::ptr::addr_of_mut;
 
 use cortex_m_rt::exception;
@@ -20,6 +21,7 @@ use crate::rows::LineBuffer;
 /// All that is large.
 pub(crate) static mut MEMORY: Memory = Memory::new();
 static mut POST: Post = Post::new();
+static mut DEVICE: MaybeUninit<Device<'static, Mps2>> = MaybeUninit::uninit();
 static mut ROOM: Room<'static> = Room::new();
 static mut LETTERS: Letters = Letters::new();
 static mut FRAMES: Frames = Frames::new();
@@ -78,6 +80,16 @@ fn ports(board: &'static Board) -> Ports<Mps2> {
     }
 }
 
+/// The device in its own place: in a frame of the stack it would be there twice, once as what `new` returns.
+#[inline(never)]
+fn device(board: &'static Board) -> &'static mut Device<'static, Mps2> {
+    // SAFETY: `run` is entered once, by the reset handler, so this is the only reference to each static.
+    let (memory, place) =
+        unsafe { ((&mut *addr_of_mut!(MEMORY), &mut *addr_of_mut!(POST)), &mut *addr_of_mut!(DEVICE)) };
+    let Ok(device) = Device::new(memory, Setup::FIRST, ports(board)) else { panic!("the flash holds no two slots") };
+    place.write(device)
+}
+
 /// Runs the box.
 pub fn run(board: &'static Board) -> ! {
     stack::paint();
@@ -86,11 +98,7 @@ pub fn run(board: &'static Board) -> ! {
     let mut clock = Clock::start(board.timer);
     let mut watchdog = Watchdog::start(board.watchdog, PATIENCE_MS);
     pins::open(board.pins_uart, board.timer);
-    // SAFETY: `run` is entered once, by the reset handler, so this is the only reference to each static.
-    let memory = unsafe { (&mut *addr_of_mut!(MEMORY), &mut *addr_of_mut!(POST)) };
-    let Ok(mut device) = Device::new(memory, Setup::FIRST, ports(board)) else {
-        panic!("the flash holds no two slots")
-    };
+    let device = device(board);
     let why = crate::restart::take_cause();
     defmt::info!("started by {}", why);
     device.started(why);

@@ -4,24 +4,33 @@ use core::sync::atomic::{AtomicBool, Ordering};
 
 use underfoot_core::paint::Rgba;
 
-use crate::drivers::pins;
+use crate::drivers::pins::{self, Record};
 use crate::rows::{LINE_PX, Shift};
 
 /// A row with light in it was sent since the last blank.
 static LIT: AtomicBool = AtomicBool::new(false);
+/// A row with light in it was sent since the last picture began.
+static BEGUN: AtomicBool = AtomicBool::new(false);
 
-/// Takes what a panel driver would send, and tells of the first row with light in it.
+/// Takes what a panel driver would send, and tells of each picture's first row with light in it.
 #[derive(Debug)]
 pub(crate) struct Light;
 
 impl Shift for Light {
+    fn begin(&mut self) {
+        BEGUN.store(false, Ordering::Relaxed);
+    }
+
     fn shift(&mut self, _row: u16, _start: u16, pixels: &[Rgba]) {
         // The row must really be in memory, as a transfer would need it.
         let pixels = core::hint::black_box(pixels);
         // Looked for only until there is one.
-        if !LIT.load(Ordering::Relaxed) && pixels.iter().any(|pixel| pixel.a > 0) {
-            LIT.store(true, Ordering::Relaxed);
-            pins::tell_light(true);
+        if !BEGUN.load(Ordering::Relaxed) && pixels.iter().any(|pixel| pixel.a > 0) {
+            BEGUN.store(true, Ordering::Relaxed);
+            if !LIT.swap(true, Ordering::Relaxed) {
+                pins::tell_light(true);
+            }
+            pins::tell(Record::Row, 0, pins::ticks());
         }
     }
 

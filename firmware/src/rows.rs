@@ -14,6 +14,9 @@ const PAINTED: usize = 64;
 
 /// Sends one finished row to the LEDs.
 pub trait Shift {
+    /// Rows of a new picture of a canvas follow.
+    fn begin(&mut self) {}
+
     /// Sends row `row`, whose first pixel is canvas column `start`.
     fn shift(&mut self, row: u16, start: u16, pixels: &[Rgba]);
 
@@ -100,6 +103,7 @@ impl<S: Shift> RowTarget for LineBuffer<'_, S> {
 
 impl<S: Shift> RowPort for LineBuffer<'_, S> {
     fn begin_frame(&mut self, _canvas: u8, _width_px: u16, _height_px: u16) -> Result<(), Infallible> {
+        self.shift.begin();
         Ok(())
     }
 

@@ -10,6 +10,9 @@ use underfoot_tests::device::emulator::instructions;
 use underfoot_tests::device::shows::{DEMOS, demo, packed};
 use underfoot_tests::device::{Board, Image, Profile, Rig, image};
 
+/// RAM of the part that the box is made for, bytes.
+const PART_RAM: u64 = 256 * 1024;
+
 #[test]
 fn flash_and_static_ram_stay_within_their_budgets() {
     let budget = Budgets::load().box_image;
@@ -18,6 +21,7 @@ fn flash_and_static_ram_stay_within_their_budgets() {
         within(&format!("{} flash", board.name()), taken.flash, budget.flash);
         within(&format!("{} static RAM", board.name()), taken.ram, budget.ram);
     }
+    assert!(budget.ram + budget.stack <= PART_RAM, "{budget:?}");
 }
 
 /// The most of something, and the picture that takes it.
@@ -51,11 +55,20 @@ fn pictures(name: &str, show: &Show) -> Vec<(u8, Mode)> {
     cues.flat_map(|cue| modes.iter().map(move |&mode| (cue, mode))).collect()
 }
 
-/// Counts a demo's pictures; returns the worst compose, the worst paint and the stack.
-fn count(rig: &mut Rig, board: Board, name: &str) -> (Worst, Worst, u64) {
+/// The most that pictures of a demo take: instructions to compose, to paint, for both; and bytes of stack.
+#[derive(Clone, Copy, Debug, Default)]
+struct Counted {
+    compose: Worst,
+    paint: Worst,
+    whole: Worst,
+    stack: u64,
+}
+
+/// Counts a demo's pictures.
+fn count(rig: &mut Rig, board: Board, name: &str) -> Counted {
     let show = demo(name);
     assert!(rig.take_pack(&packed(&show)), "{name}: the pack is taken");
-    let (mut compose, mut paint, mut stack) = (Worst::default(), Worst::default(), 0);
+    let mut all = Counted::default();
     for (i, at) in pictures(name, &show).into_iter().enumerate() {
         let view = View::new(at.1, Some(CueId(at.0)));
         let painted = rig.paint(&view);
@@ -64,12 +77,14 @@ fn count(rig: &mut Rig, board: Board, name: &str) -> (Worst, Worst, u64) {
         if i == 0 {
             assert_eq!(counts(&rig.paint(&view)), counts(&painted), "counts repeat exactly");
         }
-        compose.note(counts(&painted).0, at);
-        paint.note(counts(&painted).1, at);
-        stack = stack.max(u64::from(painted.stack));
+        let (compose, paint) = counts(&painted);
+        all.compose.note(compose, at);
+        all.paint.note(paint, at);
+        all.whole.note(compose + paint, at);
+        all.stack = all.stack.max(u64::from(painted.stack));
     }
-    println!("| {} | {name} | {compose} | {paint} |", board.name());
-    (compose, paint, stack)
+    println!("| {} | {name} | {} | {} |", board.name(), all.compose, all.paint);
+    all
 }
 
 #[test]
@@ -83,10 +98,19 @@ fn pictures_of_the_small_stage_stay_within_their_instructions_and_all_within_the
         counted
     };
     for (board, counted) in Board::on_each(measure) {
-        within(&format!("{} compose", board.name()), counted[0].0.count, budgets.small_stage.compose);
-        within(&format!("{} paint", board.name()), counted[0].1.count, budgets.small_stage.paint);
-        let stack = counted.iter().map(|c| c.2).max().unwrap_or(0);
-        within(&format!("{} stack", board.name()), stack, budgets.box_image.stack);
+        let (name, small) = (board.name(), counted[0]);
+        within(&format!("{name} compose"), small.compose.count, budgets.small_stage.compose);
+        within(&format!("{name} paint"), small.paint.count, budgets.small_stage.paint);
+        let stack = counted.iter().map(|c| c.stack).max().unwrap_or(0);
+        within(&format!("{name} stack"), stack, budgets.box_image.stack);
+        let (hz, fewest) = match board {
+            Board::An386 => (budgets.frames.m4f_hz, budgets.frames.m4f),
+            Board::An500 => (budgets.frames.m7_hz, budgets.frames.m7),
+        };
+        let rate = hz as f64 / small.whole.count as f64;
+        println!("{name}: {rate:.2} pictures a second at {hz} Hz, an instruction a cycle: {}", small.whole);
+        assert!(rate >= fewest, "{name}: {rate} pictures a second are fewer than {fewest}");
+        assert!(rate < 1.1 * fewest, "{name}: {rate} pictures a second: raise {fewest}");
     }
 }
 

@@ -53,6 +53,8 @@ pub enum Record {
     Heard = 4,
     /// The display shows another face, whole.
     Shown = 5,
+    /// A canvas got the first row with light of a picture.
+    Row = 6,
 }
 
 static IN: AtomicU8 = AtomicU8::new(0);

@@ -69,6 +69,34 @@ pub struct Stretches {
     pub first_row: u64,
 }
 
+/// Most instructions from a key to the floor, on the small stage, the box's real image in hand.
+#[derive(Clone, Copy, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Press {
+    /// From GO, settled, on a dark floor to the first row with light.
+    pub first_row: u64,
+    /// From GO, settled, in the middle of a picture to the next one's first row with light.
+    pub next_row: u64,
+    /// Between two looks at the keys.
+    pub look: u64,
+    /// From OFF, settled, in the middle of a picture to a dark floor.
+    pub dark: u64,
+}
+
+/// Pictures a second of the small stage, should an instruction take one cycle.
+#[derive(Clone, Copy, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Frames {
+    /// Clock of the slower part, a Cortex-M4F, hertz.
+    pub m4f_hz: u64,
+    /// Clock of the faster part, a Cortex-M7, hertz.
+    pub m7_hz: u64,
+    /// Fewest of the slowest picture, on the slower part.
+    pub m4f: f64,
+    /// The same on the faster part.
+    pub m7: f64,
+}
+
 /// The whole file.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -80,6 +108,10 @@ pub struct Budgets {
     pub small_stage: Work,
     /// A picture in stretches.
     pub stretches: Stretches,
+    /// From a key to the floor.
+    pub press: Press,
+    /// Pictures a second.
+    pub frames: Frames,
     /// Hidden marks of a full show, and zones of the demo of a 3 m stage.
     pub places: Places,
     /// Walk lines planned anew.

@@ -6,7 +6,7 @@ use std::net::{Ipv4Addr, TcpStream};
 use std::path::Path;
 use std::time::Duration;
 
-use object::{Object, ObjectSymbol};
+use object::{Object, ObjectSymbol, SymbolKind};
 
 /// A debugger that has stopped the processor. Dropping it lets the processor go on.
 #[derive(Debug)]
@@ -32,6 +32,17 @@ impl Gdb {
     fn ask(&mut self, what: &str) -> String {
         let sum = what.bytes().fold(0_u8, u8::wrapping_add);
         self.0.write_all(format!("${what}#{sum:02x}").as_bytes()).expect("the debugger's line");
+        loop {
+            let answer = self.hear(what);
+            // That the processor stopped is told once more by itself.
+            if what == "?" || !answer.starts_with("T05") {
+                return answer;
+            }
+        }
+    }
+
+    /// The next packet.
+    fn hear(&mut self, what: &str) -> String {
         let (mut answer, mut byte) = (String::new(), [0]);
         let mut inside = false;
         loop {
@@ -83,6 +94,8 @@ pub fn function(image: &Path, parts: &[&str]) -> u32 {
     let bytes = std::fs::read(image).expect("the image");
     let elf = object::File::parse(&*bytes).expect("an ELF file");
     let named = |name: &str| parts.iter().all(|part| name.contains(part));
-    let found = elf.symbols().find(|symbol| symbol.size() > 0 && symbol.name().is_ok_and(named));
+    let found = elf
+        .symbols()
+        .find(|symbol| symbol.size() > 0 && symbol.kind() == SymbolKind::Text && symbol.name().is_ok_and(named));
     found.unwrap_or_else(|| panic!("no function {parts:?}")).address() as u32 & !1
 }

@@ -25,3 +25,12 @@ pub fn lines(image: &Path, log: &[u8]) -> Vec<String> {
         }
     }
 }
+
+/// The deepest stack that a box has told of in its log, bytes.
+///
+/// # Panics
+/// When it has told of none.
+pub fn deepest_stack(lines: &[String]) -> u64 {
+    let told = lines.iter().filter_map(|line| line.split_once("stack ")?.1.parse().ok());
+    told.max().expect("a box that looks at its stack every second")
+}

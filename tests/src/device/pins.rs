@@ -4,7 +4,12 @@ use std::io::{self, Read, Write};
 use std::net::{Ipv4Addr, TcpStream};
 use std::time::{Duration, Instant};
 
+use underfoot_core::panel::Key;
+
 use super::powered::PATIENCE;
+
+/// A contact that came to rest counts after 30 ms; the box looks a few times meanwhile.
+const SETTLED_MS: u64 = 60;
 
 /// Virtual nanoseconds of one instruction: as a part does that carries out 125 million a second.
 pub const NANOS: u64 = 8;
@@ -28,6 +33,8 @@ pub enum What {
     Heard,
     /// The display shows another face.
     Shown,
+    /// A canvas got the first row with light of a picture.
+    Row,
 }
 
 /// A record: what, and the clock's ticks then, counting down (for [`What::Longest`] the ticks that it took).
@@ -49,6 +56,7 @@ impl Record {
             3 => What::Longest,
             4 => What::Heard,
             5 => What::Shown,
+            6 => What::Row,
             _ => return None,
         };
         let ticks = (1..RECORD_BYTES).map(|i| u64::from(bytes[i]) << (7 * (i - 1))).sum::<u64>() as u32;
@@ -66,10 +74,20 @@ impl Record {
     }
 }
 
+/// Output bits of [`What::Levels`].
+pub const LAMP: u8 = 1;
+/// The haptic motor's.
+pub const HAPTIC: u8 = 2;
+/// The reveal relay's.
+pub const RELAY: u8 = 4;
+/// Input bits beside those of the keys: the house's stop contact.
+pub const STOP: u8 = 1 << 5;
+
 /// The pins of a box.
 #[derive(Debug)]
 pub struct Pins {
     line: TcpStream,
+    levels: u8,
     bytes: Vec<u8>,
     /// All records so far.
     pub records: Vec<Record>,
@@ -84,7 +102,7 @@ impl Pins {
         let line = TcpStream::connect((Ipv4Addr::LOCALHOST, port))?;
         line.set_nodelay(true)?;
         line.set_read_timeout(Some(Duration::from_millis(50)))?;
-        Ok(Self { line, bytes: Vec::new(), records: Vec::new() })
+        Ok(Self { line, levels: 0, bytes: Vec::new(), records: Vec::new() })
     }
 
     /// Sets the levels of all inputs: keys, stop contact, on-air light.
@@ -93,6 +111,38 @@ impl Pins {
     /// When the box has gone.
     pub fn set(&mut self, levels: u8) {
         self.line.write_all(&[levels]).expect("the pins");
+        self.levels = levels;
+    }
+
+    /// Sets the levels, and returns when the box has them.
+    ///
+    /// # Panics
+    /// When the box has gone.
+    pub fn touch(&mut self, levels: u8) -> Record {
+        let from = self.records.len();
+        self.set(levels);
+        self.wait(from, |what| what == What::Heard)
+    }
+
+    /// Lets `milliseconds` of the box's time pass; its levels stay.
+    ///
+    /// # Panics
+    /// When the box has gone.
+    pub fn pass(&mut self, milliseconds: u64) {
+        let start = self.touch(self.levels);
+        while start.until(&self.touch(self.levels)) * NANOS < milliseconds * 1_000_000 {}
+    }
+
+    /// Holds a key down for so long, and lets it come to rest again. Returns when the box felt it go down.
+    ///
+    /// # Panics
+    /// When the box has gone.
+    pub fn press(&mut self, key: Key, milliseconds: u64) -> Record {
+        let down = self.touch(key.bit());
+        self.pass(milliseconds);
+        self.touch(0);
+        self.pass(SETTLED_MS);
+        down
     }
 
     /// Takes what has come. A record that was cut short is dropped.

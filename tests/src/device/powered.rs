@@ -7,14 +7,16 @@ use std::thread;
 use std::time::{Duration, Instant};
 
 use underfoot_core::link::Versions;
-use underfoot_sim::link::Session;
+use underfoot_core::show::Show;
+use underfoot_sim::link::{Session, send};
 
 use super::emulator::{Board, Emulator};
 use super::gdb::Gdb;
 use super::images::{Image, Profile, image};
 use super::log;
-use super::pins::Pins;
+use super::pins::{Pins, What};
 use super::scratch::Scratch;
+use super::shows::packed;
 
 /// External RAM of the boards: flash and display, in a file that outlives a power cut.
 const EXTERNAL_BYTES: u64 = 16 * 1024 * 1024;
@@ -65,6 +67,17 @@ impl Powered {
         let mut emulator = Emulator::start(command);
         let pins = until(&mut emulator, || Pins::open(pins).ok());
         Self { emulator, board, folder: folder.path().to_owned(), link, debugger, pins }
+    }
+
+    /// Gives a box in a fresh `folder` power and a show.
+    ///
+    /// # Panics
+    /// As [`Powered::up`], and when the box refuses the show.
+    pub fn with(board: Board, folder: &Scratch, show: &Show) -> Self {
+        let mut powered = Self::up(board, folder);
+        powered.pins.wait(0, |what| what == What::Ready);
+        send(&packed(show), &powered.target(), &mut |_, _| {}).expect("a box that takes the pack");
+        powered
     }
 
     /// The target of its link.
