@@ -29,7 +29,7 @@ impl<H: Hardware> Works<'_, H> {
         for change in changes {
             // What finds no room here, or is nowhere in the show, is left out: whoever made it was not refused.
             if self.hear_change(*change) {
-                self.painting.forget();
+                self.floor_changed();
             }
         }
     }
