@@ -173,11 +173,12 @@ impl<'m> Boxes<'m> {
 
     /// Cuts a box's power: what it had in memory is gone, what was in flash stays, its LEDs are dark.
     pub fn power_off(&mut self, i: usize) {
-        let station = &mut self.stations[i];
+        let (now, station) = (self.now, &mut self.stations[i]);
         station.power = match mem::replace(&mut station.power, Power::Switching) {
             Power::On(device) => {
                 let (ports, (memory, post)) = device.take_apart();
                 (*memory, *post) = (Memory::new(), Post::new());
+                station.output.set_time(now);
                 station.output.cut();
                 Power::Off(ports, (memory, post))
             }
