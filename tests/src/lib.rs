@@ -1,5 +1,6 @@
 //! Shared oracles and scenarios of the cross-crate tests.
 
+pub mod cut_flash;
 pub mod decoders;
 pub mod device;
 pub mod dice;
@@ -24,6 +25,7 @@ pub mod route_stage;
 pub mod rules;
 pub mod sight_oracle;
 pub mod sight_scene;
+pub mod small_box;
 pub mod storm;
 pub mod verify;
 pub mod wasm_module;

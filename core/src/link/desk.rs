@@ -8,17 +8,28 @@ use crate::units::{Duration, Instant};
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Patience {
-    /// Time without an answer before a request is repeated.
+    /// Time without an answer before a request is repeated for the first time; it doubles with every repeat.
     pub retry: Duration,
+    /// The longest that it grows to.
+    pub longest: Duration,
     /// How often a request is sent before the desk gives up.
     pub tries: u8,
 }
 
 impl Patience {
-    /// For pipes, where hardly anything is lost but a slow line takes its time.
-    pub const PIPE: Self = Self { retry: Duration::from_millis(1_500), tries: 5 };
-    /// For datagrams, which get lost: as long in all, but sooner each time.
-    pub const DATAGRAMS: Self = Self { retry: Duration::from_millis(250), tries: 30 };
+    /// For pipes. Short at first, because a noisy line is more likely than a busy box; long in the end, because a box
+    /// that stores a show takes its time.
+    pub const PIPE: Self = Self { retry: Duration::from_millis(200), longest: Duration::from_millis(1_600), tries: 8 };
+    /// For datagrams, which get lost: sooner each time.
+    pub const DATAGRAMS: Self =
+        Self { retry: Duration::from_millis(250), longest: Duration::from_millis(250), tries: 30 };
+
+    /// How long to wait after so many tries, 0 for before the first.
+    fn wait(self, tries: u8) -> Duration {
+        let Some(doublings) = tries.checked_sub(1) else { return Duration::ZERO };
+        let micros = self.retry.as_micros().saturating_mul(1 << doublings.min(16));
+        Duration::from_micros(micros).min(self.longest)
+    }
 }
 
 /// What the desk has to do now.
@@ -74,7 +85,7 @@ impl Desk {
 
     /// What to do at `now`.
     pub fn poll(&mut self, now: Instant) -> DeskStep<'_> {
-        if !self.open || (self.tries > 0 && now.since(self.sent) < self.patience.retry) {
+        if !self.open || now.since(self.sent) < self.patience.wait(self.tries) {
             return DeskStep::Wait;
         }
         if self.tries == self.patience.tries {

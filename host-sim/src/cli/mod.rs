@@ -15,6 +15,7 @@ pub mod progress;
 pub mod schema;
 pub mod send;
 pub mod show_source;
+pub mod strike;
 pub mod survey;
 
 use std::ffi::OsString;
@@ -52,6 +53,7 @@ enum Command {
     Pack(pack::Args),
     Send(send::Args),
     Box(box_at_desk::Args),
+    Strike(strike::Args),
     Schema(schema::Args),
     Completions(completions::Args),
 }
@@ -90,6 +92,7 @@ where
         Command::Pack(args) => pack::run(args, output),
         Command::Send(args) => send::run(args, output),
         Command::Box(args) => box_at_desk::run(args, output),
+        Command::Strike(args) => strike::run(args, output),
         Command::Schema(args) => schema::run(&args, output),
         Command::Completions(args) => completions::run(&args, output),
     };
@@ -159,6 +162,7 @@ mod tests {
             (&["send", "clock-cabinet", "--to", "nowhere"], "nowhere"),
             (&["box", "clock-cabinet", "--script", "no.txt"], "no.txt"),
             (&["box", "nowhere", "--script", "no.txt"], "nowhere"),
+            (&["strike", "--to", "nowhere"], "nowhere"),
             (&["survey", "no.csv"], "no.csv"),
         ];
         for (arguments, expected) in rows {

@@ -25,7 +25,11 @@ pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<Exit, Refusal> 
     let sent = link::send(&bytes, &args.to, &mut |done, _| progress.reach(done))?;
     drop(progress);
     output.data(&format!("show code {} · {} bytes stored by {}\n", sent.code, sent.bytes, args.to))?;
-    output.talk(&format!("link version {}, {} requests repeated", sent.version, sent.repeats));
+    if sent.had > 0 {
+        output.talk(&format!("went on after {} bytes that the box had already", sent.had));
+    }
+    let breaks = if sent.breaks > 0 { format!(", the line broke {} times", sent.breaks) } else { String::new() };
+    output.talk(&format!("link version {}, {} requests repeated{breaks}", sent.version, sent.repeats));
     Ok(Exit::Fine)
 }
 

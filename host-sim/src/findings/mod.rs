@@ -14,6 +14,6 @@ pub mod waive;
 pub use finding::{Figure, Finding, Measure, Severity, Unit, cue_number};
 pub use id::FindingId;
 pub use report::Report;
-pub use waive::{parse_day, today};
+pub use waive::{day_of, parse_day, today};
 
 pub use crate::project::Day;

@@ -9,7 +9,7 @@ use crate::project::{Day, Waiver};
 /// Today in UTC.
 pub fn today() -> Day {
     let seconds = SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |d| d.as_secs());
-    from_days(seconds / 86_400)
+    day_of(seconds / 86_400)
 }
 
 /// Reads "2031-05-09".
@@ -40,7 +40,7 @@ fn month_days(year: u16, month: u8) -> u8 {
 }
 
 /// The day `days` days after 1970-01-01, Gregorian.
-fn from_days(days: u64) -> Day {
+pub fn day_of(days: u64) -> Day {
     let mut left = days;
     let mut day = Day { year: 1970, month: 1, day: 1 };
     loop {
@@ -84,7 +84,7 @@ mod tests {
     fn days_since_the_epoch_give_the_civil_day() {
         for (days, text) in [(0, "1970-01-01"), (11_016, "2000-02-29"), (19_782, "2024-02-29"), (19_783, "2024-03-01")]
         {
-            assert_eq!(from_days(days).to_string(), text);
+            assert_eq!(day_of(days).to_string(), text);
         }
     }
 }

@@ -1,35 +1,25 @@
 //! The desk's end of the link: datagrams, TCP or a serial line, and what a box is asked over it.
 
 mod line;
+mod log_words;
 mod place;
+mod sending;
 mod session;
+mod strike;
 mod target;
 
+pub use log_words::text as log_text;
 pub use place::place;
+pub use sending::{Sent, send};
 pub use session::{Session, Step};
+pub use strike::{Log, log, strike};
 pub use target::{BadTarget, Target};
 
 use std::fmt;
 use std::io;
 
-use underfoot_core::link::message::CHUNK_BYTES;
-use underfoot_core::link::{Mismatch, Refusal, Report, Request, Versions};
-use underfoot_core::pack::{PackError, ShowCode, envelope};
-
-/// A pack that a box has taken.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Sent {
-    /// Its show code, as the box's display shows it.
-    pub code: ShowCode,
-    /// Bytes of the pack.
-    pub bytes: usize,
-    /// Version of the link that both sides spoke.
-    pub version: u16,
-    /// How often a request had to be repeated.
-    pub repeats: u32,
-    /// The box's state afterwards.
-    pub report: Report,
-}
+use underfoot_core::link::{Mismatch, Refusal};
+use underfoot_core::pack::{PackError, ShowCode};
 
 /// Why a pack was not taken.
 #[derive(Debug)]
@@ -55,6 +45,10 @@ pub enum SendError {
         /// The code of the box's.
         device: Option<ShowCode>,
     },
+    /// The box is not OFF, so it is not wiped.
+    Lit,
+    /// The box says that it has a show after it was wiped.
+    NotWiped(Option<ShowCode>),
     /// The box says that it has another pack than the one sent.
     OtherPack {
         /// Checksum of the pack that was sent.
@@ -64,37 +58,24 @@ pub enum SendError {
     },
 }
 
-/// Sends a whole pack to a box: versions first, then the pack in chunks, then the box checks, stores and reads back.
-/// `progress` is called with bytes done and bytes in all.
-///
-/// # Errors
-/// [`SendError`]; the box then has its old show, whole.
-pub fn send(pack: &[u8], target: &str, progress: &mut dyn FnMut(usize, usize)) -> Result<Sent, SendError> {
-    let (_, crc) = envelope::open(pack).map_err(SendError::Pack)?;
-    let target: Target = target.parse().map_err(SendError::Target)?;
-    let mut session = Session::open(&target)?;
-    let version = session.hello(Versions::OURS)?;
-    session.done(Step::Begin, &Request::PackBegin { len: pack.len() as u32 })?;
-    for (index, bytes) in pack.chunks(CHUNK_BYTES).enumerate() {
-        let offset = index * CHUNK_BYTES;
-        progress(offset, pack.len());
-        session.done(Step::Chunk, &Request::PackChunk { offset: offset as u32, bytes })?;
-    }
-    session.done(Step::Commit, &Request::PackCommit)?;
-    progress(pack.len(), pack.len());
-    let report = session.report()?;
-    if report.pack_crc != Some(crc) {
-        return Err(SendError::OtherPack { expected: crc, got: report.pack_crc });
-    }
-    Ok(Sent { code: ShowCode::of_crc(crc), bytes: pack.len(), version, repeats: session.repeats(), report })
-}
-
 impl fmt::Display for SendError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Pack(error) => write!(f, "this is no whole pack: {error:?}"),
             Self::Target(error) => error.fmt(f),
             Self::Line(error) => write!(f, "the line to the box: {error}"),
+            Self::Lit | Self::Refused(Step::Wipe, Refusal::NotOff) => {
+                f.write_str("the box is wiped only while it is OFF: press OFF on the box, then strike again")
+            }
+            Self::NotWiped(code) => {
+                write!(f, "the box still has a show after its wipe, {code:?}: strike again, and mistrust its flash")
+            }
+            Self::Refused(Step::Wipe, why) => {
+                write!(f, "the box did not say that it is wiped ({why:?}): strike again, and mistrust its flash")
+            }
+            Self::Silent(step @ (Step::Wipe | Step::Events)) => {
+                write!(f, "no answer to {step}: is the box on, and is this its line?")
+            }
             Self::Silent(step) => {
                 write!(f, "no answer to {step}: is the box on, and is this its line? Its old show is unchanged")
             }

@@ -2,6 +2,7 @@
 
 use std::fmt;
 use std::io::{self, ErrorKind};
+use std::sync::atomic::{AtomicU8, Ordering};
 use std::time::Instant;
 
 use underfoot_core::link::frame::MAX_WIRE_BYTES;
@@ -9,6 +10,9 @@ use underfoot_core::link::{Answer, Decoder, Desk, DeskStep, Refusal, Report, Req
 
 use super::line::{self, Line};
 use super::{SendError, Target};
+
+/// Moves on with each conversation of this desk.
+static OPENED: AtomicU8 = AtomicU8::new(0);
 
 /// What was being done when something failed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -27,6 +31,10 @@ pub enum Step {
     Command,
     /// Asking what the plan says of a place.
     Place,
+    /// Asking what happened.
+    Events,
+    /// Having everything forgotten.
+    Wipe,
 }
 
 impl fmt::Display for Step {
@@ -39,6 +47,8 @@ impl fmt::Display for Step {
             Self::Report => "the question how it is",
             Self::Command => "the command",
             Self::Place => "the question what is there",
+            Self::Events => "the question what happened",
+            Self::Wipe => "the request to forget everything",
         })
     }
 }
@@ -64,7 +74,7 @@ impl Session {
         let (line, patience) = line::open(target).map_err(SendError::Line)?;
         let started = Instant::now();
         // A sequence number that an earlier conversation is not likely to have ended with.
-        let seed = std::process::id() as u8;
+        let seed = (std::process::id() as u8).wrapping_add(OPENED.fetch_add(37, Ordering::Relaxed));
         let desk = Desk::with_patience(seed, patience);
         Ok(Self { line, desk, greeting: None, decoder: Decoder::new(), started, sent: 0, asked: 0 })
     }

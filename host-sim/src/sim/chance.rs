@@ -30,6 +30,11 @@ impl Chance {
         self.below(1_000) < part as u64
     }
 
+    /// True in this share of throws, 0 to 1.
+    pub const fn falls(&mut self, share: f64) -> bool {
+        share > 0.0 && ((self.bits() >> 11) as f64) < share * (1u64 << 53) as f64
+    }
+
     /// A span from `least` to `most`.
     pub const fn span(&mut self, least: Duration, most: Duration) -> Duration {
         let room = most.as_micros().saturating_sub(least.as_micros());

@@ -2,6 +2,7 @@
 
 mod boxes;
 mod chance;
+pub mod faults;
 mod flash;
 mod front;
 mod kept;
@@ -9,6 +10,7 @@ mod leds;
 pub mod link;
 mod network;
 mod output;
+mod relay;
 mod server;
 mod socket_net;
 mod status;
@@ -16,6 +18,7 @@ mod tape;
 
 pub use boxes::{Boxes, Look, POLL, Rooms};
 pub use chance::Chance;
+pub use faults::{Mood, Rates};
 pub use flash::MemoryFlash;
 pub use front::Front;
 pub use kept::KeptFlash;
@@ -23,6 +26,7 @@ pub use leds::Leds;
 pub use link::{DeskLink, Wire};
 pub use network::{Cable, Network, Weather};
 pub use output::{Output, Shown};
+pub use relay::Relay;
 pub use server::{LoopbackBox, PACK_FLASH};
 pub use socket_net::SocketNet;
 pub use status::{Panel, Watched};
