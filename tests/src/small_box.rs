@@ -7,9 +7,9 @@ use std::rc::Rc;
 
 use underfoot_core::device::{Device, Hardware, Memory, Ports, Post, Setup};
 use underfoot_core::link::{Answer, Decoder, Desk, DeskStep, Outlook, Report, Request, Versions};
-use underfoot_core::ports::{LinkPort, NoNet, Nowhere};
+use underfoot_core::ports::{LinkPort, Nowhere};
 use underfoot_core::units::{Duration, Instant};
-use underfoot_sim::sim::{Mood, Rates, Watched};
+use underfoot_sim::sim::{Cable, Mood, Network, Rates, Watched, Weather};
 
 use crate::cut_flash::CutFlash;
 
@@ -44,7 +44,7 @@ pub struct Small;
 
 impl Hardware for Small {
     type Link = Pipe;
-    type Net = NoNet;
+    type Net = Cable;
     type Flash = CutFlash;
     type Rows = Nowhere;
     type Panel = Watched;
@@ -83,7 +83,9 @@ impl<'m> SmallBox<'m> {
     /// When its flash cannot be used.
     pub fn power_up(room: &'m mut Room, flash: CutFlash) -> Self {
         let (pipe, panel) = (Pipe::default(), Watched::default());
-        let ports = Ports { link: pipe.clone(), net: NoNet, flash, rows: Nowhere, panel: panel.clone() };
+        // Plugged into a network without anybody else.
+        let net = Network::new(0, Weather::FINE).plug();
+        let ports = Ports { link: pipe.clone(), net, flash, rows: Nowhere, panel: panel.clone() };
         let device = Device::new((&mut room.0, &mut room.1), Setup::FIRST, ports).expect("flash that can be used");
         let clean = |seed| Mood::new(Rates::NONE, seed);
         let mut small = Self {
