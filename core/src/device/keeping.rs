@@ -40,7 +40,7 @@ impl<H: Hardware> Works<'_, H> {
 
     /// The cue that was on the floor of this show when power went away.
     pub(super) fn held(&self) -> Option<CueId> {
-        let Floor { lit, pack_crc } = self.store.floor();
+        let Floor { lit, pack_crc } = self.store.on_floor();
         let cue = lit.map(CueId).filter(|_| self.pack_crc == Some(pack_crc))?;
         (cue.index() < self.memory.show.cues.len()).then_some(cue)
     }

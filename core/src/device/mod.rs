@@ -38,6 +38,4 @@ pub use post::Post;
 pub use witness::Witness;
 
 #[cfg(test)]
-mod keeping_tests;
-#[cfg(test)]
 mod tests;

@@ -1,4 +1,5 @@
 mod crew;
+mod keeping;
 mod network;
 
 use std::boxed::Box;

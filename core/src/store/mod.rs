@@ -36,6 +36,4 @@ pub use record::{Floor, Identity};
 pub use slots::Store;
 
 #[cfg(test)]
-mod journal_tests;
-#[cfg(test)]
 mod tests;

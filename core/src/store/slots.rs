@@ -41,7 +41,7 @@ impl<F: FlashPort> Store<F> {
     }
 
     /// What was on the floor when it was last kept.
-    pub const fn floor(&self) -> Floor {
+    pub const fn on_floor(&self) -> Floor {
         self.journal.told().floor
     }
 
@@ -50,7 +50,7 @@ impl<F: FlashPort> Store<F> {
     /// # Errors
     /// [`StoreError::ReadBack`] or the flash port's own; what was kept before still is.
     pub fn keep(&mut self, floor: Floor) -> Result<(), StoreError<F::Error>> {
-        if floor == self.floor() {
+        if floor == self.on_floor() {
             return Ok(());
         }
         self.journal.add(&mut self.flash, Record::Floor(floor))

@@ -1,3 +1,5 @@
+mod journal;
+
 use std::vec;
 use std::vec::Vec;
 

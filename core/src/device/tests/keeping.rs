@@ -1,9 +1,11 @@
+//! What outlives a power cut, and what a wipe leaves, through the whole box.
+
 use std::boxed::Box;
 use std::format;
 use std::vec::Vec;
 
-use super::tests::{World, flash, packed, running};
-use super::{Device, Memory, Post, Setup};
+use super::super::{Device, Memory, Post, Setup};
+use super::{World, flash, packed, running};
 use crate::engine::{Gate, Source};
 use crate::link::{Answer, Happened, Outlook, Refusal, Request};
 use crate::ports::Address;

@@ -1,8 +1,10 @@
+//! What outlives a power cut, cut after every byte.
+
 use std::vec;
 use std::vec::Vec;
 
-use super::record::{RECORD_BYTES, Record};
-use super::*;
+use super::super::record::{RECORD_BYTES, Record};
+use super::super::*;
 use crate::ports::{FlashPort, Geometry};
 use crate::test_support::mock_flash::{MockFlash, small_pages};
 
@@ -49,7 +51,7 @@ fn records_are_the_documented_bytes() {
 #[test]
 fn what_was_kept_last_is_found_at_power_up_however_many_pages_it_took() {
     let mut store = powered(flash());
-    assert_eq!((store.floor(), store.identity()), (DARK, None));
+    assert_eq!((store.on_floor(), store.identity()), (DARK, None));
     store.identify(identity(3)).unwrap();
     for step in 0..200u8 {
         let floor = if step % 5 == 4 { DARK } else { lit(step) };
@@ -58,7 +60,7 @@ fn what_was_kept_last_is_found_at_power_up_however_many_pages_it_took() {
             store.tidy().unwrap();
         }
         store = powered(store.into_flash());
-        assert_eq!((store.floor(), store.identity()), (floor, Some(identity(3))), "step {step}");
+        assert_eq!((store.on_floor(), store.identity()), (floor, Some(identity(3))), "step {step}");
     }
 }
 
@@ -96,12 +98,12 @@ fn a_cut_after_any_byte_of_a_record_leaves_the_old_or_the_new() {
             let is_acknowledged = work(&mut cut).is_ok();
             let mut after = powered(cut.into_flash());
             assert_eq!(after.identity(), Some(identity(5)), "step {step}, cut at {power}");
-            let found = after.floor();
+            let found = after.on_floor();
             assert!(found == wanted || found == was && !is_acknowledged, "step {step}, cut at {power}: {found:?}");
             *(if found == wanted { &mut news } else { &mut olds }) += 1;
             cuts += 1;
             after.keep(lit(99)).unwrap();
-            assert_eq!(powered(after.into_flash()).floor(), lit(99), "and it can be used again");
+            assert_eq!(powered(after.into_flash()).on_floor(), lit(99), "and it can be used again");
         }
         let mut next = powered(whole);
         if tidies {
@@ -213,7 +215,7 @@ fn a_wipe_leaves_nothing_but_which_box_it_is() {
     let left = flash.bytes.iter().filter(|&&byte| byte != 0xFF).count();
     assert!(left <= 2 * RECORD_BYTES, "{left} bytes");
     let mut store = powered(flash);
-    assert_eq!((store.floor(), store.identity()), (DARK, Some(identity(2))));
+    assert_eq!((store.on_floor(), store.identity()), (DARK, Some(identity(2))));
     assert_eq!(store.load(&mut [0; 1024]), Ok(None));
     store.save(&[1, 2, 3]).unwrap();
     store.keep(lit(4)).unwrap();
@@ -237,10 +239,10 @@ fn a_wipe_that_is_cut_after_any_byte_leaves_the_old_show_or_nothing() {
         assert_eq!(after.identity(), Some(identity(2)), "cut at {power}");
         after.tidy().unwrap();
         if found.is_some() {
-            assert_eq!((found.as_ref(), after.floor()), (Some(&newest), lit(19)), "cut at {power}");
+            assert_eq!((found.as_ref(), after.on_floor()), (Some(&newest), lit(19)), "cut at {power}");
             olds += 1;
         } else {
-            assert_eq!(after.floor(), DARK, "cut at {power}");
+            assert_eq!(after.on_floor(), DARK, "cut at {power}");
             assert!(!traces(&after.into_flash()), "cut at {power}");
             nones += 1;
         }
