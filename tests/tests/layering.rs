@@ -27,7 +27,7 @@ const RULES: &[(&str, &[&str])] = &[
     ("panel", &["engine", "show", "units", "limits"]),
     ("ports", &["panel", "paint", "show", "units"]),
     ("link", &["engine", "checksum", "show", "units", "limits"]),
-    ("sacn", &["engine", "show", "ports", "paint", "units", "limits"]),
+    ("sacn", &["engine", "show", "floor", "ports", "paint", "units", "limits"]),
     ("store", &["ports", "checksum", "units", "limits"]),
     (
         "device",

@@ -7,13 +7,13 @@ use std::path::PathBuf;
 use super::{Exit, Output, Refusal};
 use crate::link;
 
-/// Saves what happened in the box, then wipes show, names and places from it
+/// Saves the box's log, then wipes show, names and places from it
 #[derive(Debug, clap::Args)]
 pub struct Args {
     /// The box: tcp:HOST:PORT, or a serial device
     #[arg(long, value_name = "TARGET")]
     to: String,
-    /// Write what happened here, before the wipe [default: print it]
+    /// Write the log here, before the wipe [default: print it]
     #[arg(long, value_name = "FILE")]
     log: Option<PathBuf>,
 }

@@ -169,7 +169,7 @@ mod tests {
     }
 
     fn long() -> Vec<u8> {
-        (0..100_000u32).map(|i| ((i * i) >> 3) as u8).collect()
+        (0..100_000u32).map(|i| (i.wrapping_mul(i) >> 3) as u8).collect()
     }
 
     #[test]
