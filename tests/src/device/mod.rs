@@ -2,6 +2,7 @@
 
 pub mod budgets;
 pub mod crowd;
+pub mod cut_box;
 pub mod emulator;
 pub mod gdb;
 pub mod host_rows;
