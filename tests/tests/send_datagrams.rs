@@ -120,7 +120,9 @@ fn over_a_bad_network(seed: u64) {
         assert_eq!(session.report().unwrap().now, Some(CueId(cue)), "seed {seed}");
     }
     // Beyond the floor of 3 m in whatever cue.
-    let said = place(&pack, &relay.target(), (-1_600, 0)).unwrap();
+    // Another desk comes from another port.
+    let other = Relay::to(&device, seed + 10);
+    let said = place(&pack, &other.target(), (-1_600, 0)).unwrap();
     assert_eq!((said.cue, said.class, said.what), (CueId(3), PlaceClass::Edge, What::OffFloor));
     session.done(Step::Command, &Request::Off).unwrap();
     // Copies of what was asked before are still on their way: none of them may light the floor again.
