@@ -4,6 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use underfoot_core::look::View;
+use underfoot_core::panel::Face;
 use underfoot_core::show::{CueId, Mode};
 use underfoot_sim::cli::draw::contact;
 use underfoot_sim::cli::draw::pictures::{Brief, floor_for_people, with_ways};
@@ -11,8 +12,10 @@ use underfoot_sim::cli::draw::shots::{self, Wanted};
 use underfoot_sim::cli::pack::pack_of;
 use underfoot_sim::cli::show_source;
 use underfoot_sim::project::Project;
-use underfoot_sim::render::Easel;
 use underfoot_sim::render::png::{Kind, of_canvas, of_picture};
+use underfoot_sim::render::{Easel, Picture};
+
+use crate::faces;
 
 /// One picture: its file, and the PNG bytes that the tool makes now.
 #[derive(Debug)]
@@ -31,6 +34,8 @@ pub fn all() -> Vec<Golden> {
         layer("clock-cabinet-clean", Mode::Standby, 2, "tests/golden/clock-cabinet-standby-layer.png"),
         shot("clock-cabinet", 2, "2-WIDE", "tests/golden/clock-cabinet-shot-2-wide.png"),
         contact("clock-cabinet", &[2, 3, 5], "tests/golden/clock-cabinet-contact.png"),
+        display(|face| faces::mono(face, 2), 4, "tests/golden/display-128x64.png"),
+        display(|face| faces::color(face, 1), 4, "tests/golden/display-320x240.png"),
     ]
 }
 
@@ -95,5 +100,12 @@ fn contact(demo: &str, cues: &[u8], file: &str) -> Golden {
     let cues: Vec<(Mode, CueId)> = cues.iter().map(|&cue| (Mode::Standby, CueId(cue))).collect();
     let sheet = contact::sheet(&project(demo), &cues, Wanted::Intended, false);
     let sheet = sheet.unwrap_or_else(|refusal| panic!("{refusal}"));
+    Golden { path: root().join(file), png: of_picture(&sheet).expect("a sheet with pixels") }
+}
+
+/// Every state of the box's display on one sheet.
+fn display(draw: impl Fn(&Face) -> Picture, across: usize, file: &str) -> Golden {
+    let pictures: Vec<Picture> = faces::all().iter().map(|(_, face)| draw(face)).collect();
+    let sheet = faces::sheet(&pictures, across);
     Golden { path: root().join(file), png: of_picture(&sheet).expect("a sheet with pixels") }
 }

@@ -6,29 +6,16 @@ use std::time::{Duration, Instant};
 
 use sacn::source::SacnSource;
 use underfoot_core::engine::{Input, Source};
-use underfoot_core::link::{Report, Request};
+use underfoot_core::link::Request;
 use underfoot_core::show::{CueId, Mode, Show};
 use underfoot_sim::link::{Session, Step, send};
 use underfoot_tests::device::Board;
-use underfoot_tests::device::networked::{Networked, greet};
+use underfoot_tests::device::networked::{Networked, greet, wait};
 use underfoot_tests::device::shows::{demo, packed};
 use underfoot_tests::device::twin::Twin;
 use underfoot_tests::lighting::{self, go, kill};
 
 const UNIVERSE: u16 = 7;
-
-/// The report once it is as `wanted`; painting a picture takes the box a while.
-fn wait(session: &mut Session, what: &str, wanted: impl Fn(&Report) -> bool) -> Report {
-    let patience = Instant::now() + Duration::from_secs(20);
-    loop {
-        let report = session.report().expect("a report");
-        if wanted(&report) {
-            return report;
-        }
-        assert!(Instant::now() < patience, "{what}: {report:?}");
-        thread::sleep(Duration::from_millis(10));
-    }
-}
 
 fn command(session: &mut Session, request: Request<'_>) {
     // The lockout after an advance.

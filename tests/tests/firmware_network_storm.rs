@@ -13,7 +13,7 @@ use underfoot_core::ports::{LINK_PORT, SACN_PORT};
 use underfoot_core::show::{CueId, Mode};
 use underfoot_sim::link::{Session, Step, send};
 use underfoot_tests::device::Board;
-use underfoot_tests::device::networked::{Bench, MAC, Networked, greet};
+use underfoot_tests::device::networked::{Bench, MAC, Networked, greet, wait};
 use underfoot_tests::device::shows::{demo, packed};
 use underfoot_tests::ether::{self, End, Seen};
 use underfoot_tests::lighting::{self, go, kill};
@@ -104,18 +104,6 @@ impl Carrier {
             assert!(Instant::now() < patience, "the box has fallen silent");
             thread::sleep(Duration::from_micros(100));
         }
-    }
-}
-
-fn wait(session: &mut Session, what: &str, wanted: impl Fn(&Report) -> bool) -> Report {
-    let patience = Instant::now() + Duration::from_secs(20);
-    loop {
-        let report = session.report().expect("a report");
-        if wanted(&report) {
-            return report;
-        }
-        assert!(Instant::now() < patience, "{what}: {report:?}");
-        thread::sleep(Duration::from_millis(10));
     }
 }
 

@@ -4,10 +4,11 @@ use std::fs;
 use std::io;
 use std::net::{Ipv4Addr, SocketAddr, UdpSocket};
 use std::path::PathBuf;
+use std::thread;
 use std::time::{Duration, Instant};
 
 use underfoot_core::device::Setup;
-use underfoot_core::link::Versions;
+use underfoot_core::link::{Report, Versions};
 use underfoot_core::ports::{LINK_PORT, SACN_PORT};
 use underfoot_sim::link::Session;
 
@@ -115,6 +116,22 @@ pub fn greet(link: SocketAddr) -> Session {
             Ok(_) => return session,
             Err(error) => assert!(Instant::now() < patience, "{error}"),
         }
+    }
+}
+
+/// The report once it is as `wanted`; painting a picture takes the box a while.
+///
+/// # Panics
+/// When it is not within 20 seconds; `what` says what was waited for.
+pub fn wait(session: &mut Session, what: &str, wanted: impl Fn(&Report) -> bool) -> Report {
+    let patience = Instant::now() + Duration::from_secs(20);
+    loop {
+        let report = session.report().expect("a box that answers");
+        if wanted(&report) {
+            return report;
+        }
+        assert!(Instant::now() < patience, "{what}: {report:?}");
+        thread::sleep(Duration::from_millis(10));
     }
 }
 

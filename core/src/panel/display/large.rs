@@ -3,6 +3,7 @@
 use embedded_graphics::draw_target::DrawTarget;
 
 use super::super::face::Face;
+use super::foot;
 use super::lettering::Type;
 use super::pen::{Ink, Inks, Pen};
 use super::words;
@@ -32,7 +33,7 @@ where
     pen.fill((0, WIDE), (RULE, RULE + 1), Ink::Quiet)?;
     next(face, pen)?;
     first(face, pen)?;
-    last(face, pen)
+    foot::draw(face, pen, (LAST, WIDE))
 }
 
 /// Cue and mode; in OFF what OFF it is.
@@ -142,25 +143,5 @@ where
     }
     let ink = if face.reveal == Reveal::Clear { Ink::Bright } else { Ink::Quiet };
     pen.text((reveal, kind), (0, FIRST), WIDE, ink)?;
-    Ok(())
-}
-
-/// Show code, who has control, health.
-fn last<D>(face: &Face, pen: &mut Pen<'_, D>) -> Result<(), D::Error>
-where
-    D: DrawTarget,
-    D::Color: Inks,
-{
-    let kind = Type::SMALL;
-    let health = words::health(face);
-    let is_broken = health.is_some();
-    let right = health.unwrap_or_else(|| words::role(face));
-    let start = WIDE - kind.width(&right) - if is_broken { 4 } else { 0 };
-    let end = pen.text((words::code(face), kind), (0, LAST), WIDE, Ink::Bright)? + 5;
-    pen.text((words::control(face), kind), (end, LAST), start - end - 2, Ink::Quiet)?;
-    if is_broken {
-        return pen.plate((&right, kind), (start, WIDE), LAST, 0);
-    }
-    pen.text((&right, kind), (start, LAST), WIDE, Ink::Quiet)?;
     Ok(())
 }

@@ -3,6 +3,7 @@
 //! [`mono`] is for 128 × 64 pixels, lit or dark; [`color`] for 320 × 240, amber on black. Every pixel is touched at most
 //! once after the screen was cleared, so that a slow panel never shows one word through another.
 
+mod foot;
 mod large;
 pub mod lettering;
 pub mod pen;
