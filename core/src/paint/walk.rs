@@ -98,8 +98,8 @@ impl Walk {
     /// Gives the next rows to `target`, at least one, until they have taken `effort` or the block ends. Returns what
     /// they took.
     ///
-    /// Effort is an estimate of a Cortex-M4's instructions, worked out from the edges and the changes of cover in each
-    /// row, so that walks rest at the same rows everywhere and in every run.
+    /// Effort is worked out from the edges and the changes of cover in each row, so that walks rest at the same rows
+    /// everywhere and in every run. A unit is 3.1 to 3.7 instructions of a Cortex-M4 (counted: `core/docs/budgets.md`).
     ///
     /// # Errors
     /// [`PaintError`]; nothing is drawn half inside a row, and the walk cannot go on.
