@@ -12,6 +12,7 @@ pub mod link;
 pub mod occupancy;
 pub mod on_air;
 pub mod project;
+pub mod rehearse;
 pub mod render;
 pub mod sim;
 pub mod survey;

@@ -12,6 +12,7 @@ pub mod output;
 pub mod pack;
 pub mod place;
 pub mod progress;
+pub mod rehearse;
 pub mod schema;
 pub mod send;
 pub mod show_source;
@@ -53,6 +54,7 @@ enum Command {
     Pack(pack::Args),
     Send(send::Args),
     Box(box_at_desk::Args),
+    Rehearse(rehearse::Args),
     Strike(strike::Args),
     Schema(schema::Args),
     Completions(completions::Args),
@@ -92,6 +94,7 @@ where
         Command::Pack(args) => pack::run(args, output),
         Command::Send(args) => send::run(args, output),
         Command::Box(args) => box_at_desk::run(args, output),
+        Command::Rehearse(args) => rehearse::run(args, output),
         Command::Strike(args) => strike::run(args, output),
         Command::Schema(args) => schema::run(&args, output),
         Command::Completions(args) => completions::run(&args, output),

@@ -1,0 +1,163 @@
+//! What everybody at the page shares.
+
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::time::Instant;
+
+use serde_json::{Value, json};
+
+use super::door::{Door, Pace};
+use super::draft::{Draft, Revision};
+use super::notices::{Kind, Notices};
+use super::people::{People, Right};
+use super::says::{Ask, Look};
+
+/// Longest remark, characters.
+const REMARK_CHARS: usize = 200;
+/// Most browsers at once.
+const MOST_BROWSERS: usize = 64;
+/// Farthest place from the stage's origin that anything may be at, metres.
+const FAR_M: f32 = 1000.0;
+
+/// The rehearsal: one show, one simulated box, everybody who is connected.
+#[derive(Debug)]
+pub struct House {
+    /// Who may come in.
+    pub door: Door,
+    /// What everybody is told.
+    pub notices: Notices,
+    people: Mutex<People>,
+    draft: Mutex<Draft>,
+    look: Mutex<Look>,
+    refusals: Mutex<Pace>,
+}
+
+impl House {
+    /// A rehearsal of a show.
+    pub fn new(door: Door, draft: Draft) -> Self {
+        let house = Self {
+            door,
+            notices: Notices::default(),
+            people: Mutex::default(),
+            draft: Mutex::new(draft),
+            look: Mutex::new(Look { live: true, speed: 1.0, ..Look::default() }),
+            refusals: Mutex::new(Pace::new(40, 10, Instant::now())),
+        };
+        house.tell_show();
+        house.notices.pin(Kind::Look, &*lock(&house.look));
+        house
+    }
+
+    /// The show as it is now.
+    pub fn revision(&self) -> Arc<Revision> {
+        lock(&self.draft).now()
+    }
+
+    /// True when one more browser may come.
+    pub fn has_room(&self) -> bool {
+        lock(&self.people).count() < MOST_BROWSERS
+    }
+
+    /// True when who comes without a key is still told why; false in a flood of them.
+    pub fn may_be_refused(&self, now: Instant) -> bool {
+        lock(&self.refusals).take(now)
+    }
+
+    /// Somebody comes; the number is theirs until they go.
+    pub fn come(&self, right: Right) -> u64 {
+        let id = lock(&self.people).come(right);
+        self.tell_people();
+        id
+    }
+
+    /// Somebody goes.
+    pub fn go(&self, id: u64) {
+        lock(&self.people).go(id);
+        self.tell_people();
+    }
+
+    /// Carries out what `id` asks.
+    ///
+    /// # Errors
+    /// Words for the page; nothing was done then.
+    pub fn take(&self, id: u64, ask: Ask) -> Result<Value, String> {
+        if ask.is_driving() {
+            lock(&self.people).must_drive(id)?;
+        }
+        match ask {
+            Ask::Role { role } => lock(&self.people).call(id, &role).inspect(|()| self.tell_people())?,
+            Ask::Drive { take } => lock(&self.people).drive(id, take).inspect(|()| self.tell_people())?,
+            Ask::Point { at } => self.point(id, at)?,
+            Ask::Remark { text, at } => self.remark(id, &text, at)?,
+            Ask::Look(look) => self.look(look)?,
+            Ask::Edit { change } => self.redraft(|draft| draft.change(&change))?,
+            Ask::Undo => self.redraft(Draft::undo)?,
+            Ask::Redo => self.redraft(Draft::redo)?,
+            Ask::Reload => self.redraft(Draft::reload)?,
+            Ask::Keep { name } => {
+                let path = lock(&self.draft).keep(name.as_deref())?;
+                self.tell_show();
+                return Ok(json!({ "file": path.display().to_string() }));
+            }
+            Ask::Key { .. } | Ask::Pull(_) | Ask::Stand { .. } | Ask::Attach { .. } | Ask::Detach => {
+                return Err("not yet".into());
+            }
+        }
+        Ok(Value::Bool(true))
+    }
+
+    fn redraft(&self, change: impl FnOnce(&mut Draft) -> Result<(), String>) -> Result<(), String> {
+        change(&mut lock(&self.draft))?;
+        self.tell_show();
+        Ok(())
+    }
+
+    fn look(&self, look: Look) -> Result<(), String> {
+        let revision = self.revision();
+        let cues = revision.project.show.cues.len();
+        if look.cue.is_some_and(|cue| usize::from(cue) >= cues) {
+            return Err(format!("there is no such cue: the show has {cues}"));
+        }
+        if !(0.0..=86_400.0).contains(&look.t_s) || !(0.05..=20.0).contains(&look.speed) {
+            return Err("seconds go from 0 to 86400, speed from 0.05 to 20".into());
+        }
+        self.notices.pin(Kind::Look, &look);
+        *lock(&self.look) = look;
+        Ok(())
+    }
+
+    fn point(&self, id: u64, at: [f32; 2]) -> Result<(), String> {
+        let at = place(at)?;
+        self.notices.say(&json!({ "told": "point", "by": id, "role": lock(&self.people).role(id), "at": at }));
+        Ok(())
+    }
+
+    fn remark(&self, id: u64, text: &str, at: Option<[f32; 2]>) -> Result<(), String> {
+        let (text, at) = (text.trim(), at.map(place).transpose()?);
+        if text.is_empty() || text.chars().count() > REMARK_CHARS {
+            return Err(format!("a remark has 1 to {REMARK_CHARS} characters"));
+        }
+        let role = lock(&self.people).role(id).to_owned();
+        self.notices.say(&json!({ "told": "remark", "by": id, "role": role, "text": text, "at": at }));
+        Ok(())
+    }
+
+    fn tell_people(&self) {
+        let people = lock(&self.people);
+        self.notices.pin(Kind::House, &*people);
+    }
+
+    fn tell_show(&self) {
+        let draft = lock(&self.draft);
+        self.notices.pin(Kind::Show, &draft.told());
+    }
+}
+
+fn place(at: [f32; 2]) -> Result<[f32; 2], String> {
+    let near = at.iter().all(|m| m.abs() <= FAR_M);
+    near.then_some(at).ok_or_else(|| format!("a place lies within {FAR_M} m of the stage's origin"))
+}
+
+/// A thread that died while it held the lock left whole values: each is replaced in one piece.
+pub(super) fn lock<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
+    mutex.lock().unwrap_or_else(PoisonError::into_inner)
+}
