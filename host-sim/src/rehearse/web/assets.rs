@@ -27,7 +27,47 @@ macro_rules! pages {
 }
 
 pages!("/" => "rehearse.html");
-files!("rehearse.js", "rehearse.css");
+files!(
+    "base.css",
+    "box-now.js",
+    "box-panel.js",
+    "chosen.js",
+    "cues.js",
+    "dom.js",
+    "draw.js",
+    "edits.js",
+    "findings-list.js",
+    "findings.js",
+    "head.js",
+    "hit.js",
+    "keys.js",
+    "layers.js",
+    "legend.js",
+    "live.js",
+    "look.js",
+    "newest.js",
+    "plan-floor.js",
+    "plan-hand.js",
+    "plan-moment.js",
+    "plan-pins.js",
+    "plan-room.js",
+    "plan.css",
+    "plan.js",
+    "rehearse.css",
+    "rehearse.js",
+    "say.js",
+    "shots.js",
+    "sign.svg",
+    "signs.js",
+    "stage.js",
+    "talk.js",
+    "thing-shots.js",
+    "thing.js",
+    "time.js",
+    "view.js",
+    "words.js",
+    "zones-list.js",
+);
 
 /// A page.
 pub(super) async fn page(uri: Uri) -> Response {

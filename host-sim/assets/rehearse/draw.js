@@ -1,0 +1,82 @@
+// Helpers for drawing on the plan: paths in stage metres, and tags of a fixed size that stay at a place.
+
+import { put, svg } from './dom.js';
+import { shape } from './signs.js';
+import { toScreen } from './view.js';
+
+const LETTER_PX = 6.7;
+const LINE_PX = 15;
+
+/** Loops of places as one closed path. */
+export function loops(all) {
+  return all.map((loop) => `${line(loop)}Z`).join('');
+}
+
+/** Places as an open path. */
+export function line(points) {
+  return points.map(([x, y], i) => `${i ? 'L' : 'M'}${x} ${y}`).join('');
+}
+
+/** A path in stage metres. */
+export function path(d, classes, title) {
+  return svg('path', { d, class: classes }, title && svg('title', { text: title }));
+}
+
+/** A unit vector at so many degrees, counter-clockwise from stage left. */
+export function toward(degrees) {
+  const angle = (degrees * Math.PI) / 180;
+  return [Math.cos(angle), Math.sin(angle)];
+}
+
+/** A group of tags: things of a fixed size that belong to places of the stage. */
+export class Tags {
+  #tags = [];
+
+  constructor(group) {
+    this.group = group;
+  }
+
+  /** Replaces all tags: `{at, node, words, below}`; words get a plate that makes room for those before it. */
+  fill(tags) {
+    this.#tags = tags.map((tag) => ({ ...tag, root: svg('g', { class: tag.classes ?? '' }, tag.node, plate(tag)) }));
+    put(this.group, this.#tags.map(({ root }) => root));
+    this.place();
+  }
+
+  /** Places them anew after the view changed. */
+  place() {
+    const taken = [];
+    for (const tag of this.#tags) {
+      const [x, y] = toScreen(tag.at);
+      tag.root.setAttribute('transform', `translate(${x.toFixed(1)} ${y.toFixed(1)})`);
+      const words = tag.root.querySelector('.words');
+      if (words) words.setAttribute('transform', `translate(0 ${room(taken, x, y, tag)})`);
+    }
+  }
+}
+
+function plate({ words, below = 14 }) {
+  if (!words) return null;
+  const wide = words.length * LETTER_PX + 8;
+  const box = svg('rect', { x: -wide / 2, y: below - 8, width: wide, height: LINE_PX, rx: 2, class: 'plate' });
+  return svg('g', { class: 'words' }, box, svg('text', { y: below + 3.5, text: words }));
+}
+
+// How far down words must go so that they cover no others.
+function room(taken, x, y, { words, below = 14 }) {
+  const half = (words.length * LETTER_PX) / 2 + 4;
+  let down = 0;
+  const hits = (other) =>
+    Math.abs(other.x - x) < other.half + half && Math.abs(other.y - (y + below + down)) < LINE_PX;
+  for (let tries = 0; tries < 6 && taken.some(hits); tries += 1) down += LINE_PX;
+  taken.push({ x, y: y + below + down, half });
+  return down;
+}
+
+/** The sign of a person or a finding, `size` pixels wide, with a dark keyline below it. */
+export function badge(name, size) {
+  const scale = size / 16;
+  const attributes = { d: shape(name), 'fill-rule': 'evenodd', transform: `scale(${scale}) translate(-8 -8)` };
+  return svg('g', { class: `badge ${name}` },
+    svg('path', { ...attributes, class: 'key' }), svg('path', { ...attributes, class: 'face' }));
+}

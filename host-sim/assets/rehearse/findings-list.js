@@ -1,0 +1,67 @@
+// What the checks say, and what the last change did to it.
+
+import { on, tell, told } from './live.js';
+
+let all = [];
+let before = null;
+let gone = [];
+let chosen = null;
+let revision = null;
+
+const RANK = { stop: 0, fix: 1, note: 2 };
+const key = (one) => [one.id, one.about, one.who, one.cue, one.shot, ...one.things].join('|');
+
+/** All findings, the gravest first; `fresh` is how one differs from before the last change. */
+export function list() {
+  return all;
+}
+
+/** Findings that were there before the last change and are there no more. */
+export function vanished() {
+  return gone;
+}
+
+/** The finding that is looked at; `null` for none. */
+export function picked() {
+  return chosen;
+}
+
+/** Looks at a finding. */
+export function pick(one) {
+  chosen = one;
+  tell('picked', one);
+}
+
+/** True while figures or fixes are still being worked out. */
+export function isChecking() {
+  return !told.findings || told.findings.state !== 'whole';
+}
+
+function fresh(one) {
+  if (!before) return null;
+  const old = before.get(key(one));
+  if (!old) return 'new since the last change';
+  const [was, is] = [old.figure?.value, one.figure?.value];
+  if (was === undefined || is === undefined || Math.abs(was - is) < 0.005) return null;
+  return { was: old.figure };
+}
+
+function take(news) {
+  if (news.state === 'checking' && !news.findings?.length) return tell('list', all);
+  if (news.revision !== revision) {
+    if (revision !== null) before = new Map(all.map((one) => [key(one), one]));
+    revision = news.revision;
+  }
+  const now = [...news.findings].sort((a, b) => RANK[a.severity] - RANK[b.severity]);
+  const keys = new Set(now.map(key));
+  all = now.map((one) => ({ ...one, fresh: fresh(one) }));
+  gone = before ? [...before.values()].filter((one) => !keys.has(key(one))) : [];
+  const same = chosen && all.find((one) => key(one) === key(chosen));
+  chosen = same ?? null;
+  return tell('list', all);
+}
+
+/** Begins to listen. */
+export function beginList() {
+  on('findings', take);
+}

@@ -1,0 +1,85 @@
+// What stays: the floor's edges, walls, entries, furniture, the grid and the ruler.
+
+import { put, svg } from './dom.js';
+import { Tags, line, loops, path } from './draw.js';
+import { on } from './live.js';
+import { stage } from './stage.js';
+import { plain } from './words.js';
+import { toStage, view } from './view.js';
+
+const STEPS_M = [0.1, 0.25, 0.5, 1, 2, 5, 10, 20];
+const LEAST_PX = 46;
+
+function room(show) {
+  return [
+    ...show.physicals.map((one) => path(loops([one.outline]), 'physical', `${one.name}: ${one.kind}`)),
+    path(loops([show.floor.outline]), 'floor-edge'),
+    ...show.walls.map((wall) => path(line([wall.from, wall.to]), 'wall', `wall ${wall.name}`)),
+    ...show.entries.map((entry) => svg('circle', {
+      cx: entry.at[0], cy: entry.at[1], r: entry.width_m / 2, class: 'entry',
+    }, svg('title', { text: `entry ${entry.name}` }))),
+  ];
+}
+
+function sides({ floor, naming }) {
+  if (naming?.places && naming.places !== 'stage') return [];
+  const [xs, ys] = [floor.outline.map((p) => p[0]), floor.outline.map((p) => p[1])];
+  const [x0, x1, y0, y1] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
+  const [x, y] = [(x0 + x1) / 2, (y0 + y1) / 2];
+  return [side('US', [x, y1], 0, -12), side('DS', [x, y0], 0, 20), side('SR', [x0, y], -16, 4), side('SL', [x1, y], 16, 4)];
+}
+
+function side(words, at, x, y) {
+  return { at, node: svg('text', { x, y, class: 'side', text: words }) };
+}
+
+// The widest grid whose lines are far enough apart to be read.
+function step() {
+  return STEPS_M.find((m) => m * view.scale >= LEAST_PX) ?? STEPS_M.at(-1);
+}
+
+function ticks(from, to, gap) {
+  const all = [];
+  for (let n = Math.ceil(from / gap); n * gap <= to; n += 1) all.push(n * gap);
+  return all;
+}
+
+function grid() {
+  const gap = step();
+  const [[x0, y1], [x1, y0]] = [toStage([0, 0]), toStage([view.wide, view.high])];
+  const [xs, ys] = [ticks(x0, x1, gap), ticks(y0, y1, gap)];
+  const lines = [
+    ...xs.map((x) => `M${x} ${y0}V${y1}`), ...ys.map((y) => `M${x0} ${y}H${x1}`),
+  ].join('');
+  return { node: [path(lines, 'grid-line'), path(`M0 ${y0}V${y1}M${x0} 0H${x1}`, 'grid-axis')], xs, ys, gap };
+}
+
+// Figures along the lower and the left edge of the plan, as on a tape measure.
+function ruler({ xs, ys, gap }) {
+  const decimals = gap < 0.5 ? 2 : gap < 1 ? 1 : 0;
+  const [low] = [toStage([0, view.high])];
+  const along = xs.map((x) => figure([x, low[1]], 0, -5, plain(x, decimals)));
+  const up = ys.map((y) => figure([low[0], y], 5, 4, plain(y, decimals), 'up'));
+  // The corner belongs to neither.
+  return [...along.slice(xs.length > 2 && (xs[0] - low[0]) * view.scale < 30 ? 1 : 0), ...up.slice(1)];
+}
+
+function figure(at, x, y, words, classes = '') {
+  return { at, node: svg('text', { x, y, class: `figure ${classes}`, text: words }) };
+}
+
+/** Begins to draw the room. */
+export function beginRoom(groups) {
+  const tags = new Tags(groups['grid-tags']);
+  const draw = () => {
+    if (!stage.show) return;
+    const now = grid();
+    put(groups.grid, now.node);
+    tags.fill([...sides(stage.show), ...ruler(now)]);
+  };
+  on('stage', (show) => {
+    put(groups.room, room(show));
+    draw();
+  });
+  on('view', draw);
+}

@@ -1,0 +1,106 @@
+// Pictures of the cue's intended shots, each with its words; a flaw is told by word and shape.
+
+import { byId, el, put, write } from './dom.js';
+import { on } from './live.js';
+import { look } from './look.js';
+import { Newest, json, show } from './newest.js';
+import { sign } from './signs.js';
+import { cueNow, stage } from './stage.js';
+import { cueName } from './words.js';
+
+const WIDE = 480;
+const LARGE = 1280;
+
+let cards = [];
+
+function address(name, { cue, t_s, mode }, wide) {
+  const other = mode ? `&mode=${mode}` : '';
+  const when = `cue=${cue}&t=${t_s.toFixed(2)}${other}&rev=${stage.show.revision}`;
+  return wide ? `/shot/${encodeURIComponent(name)}.png?${when}&w=${wide}` : `/shot/${encodeURIComponent(name)}.json?${when}`;
+}
+
+/** People of a shot in words, the flawed ones first. */
+export function people({ people: all = [], notes = [] }) {
+  const rows = [...all].sort((a, b) => Number(b.flawed) - Number(a.flawed));
+  return [
+    ...rows.map((one) => el('li', { class: one.flawed ? 'flawed' : '' },
+      sign(one.flawed ? 'flaw' : 'plain'), el('span', { text: `${one.name}: ${one.words}` }))),
+    ...notes.map((words) => el('li', { class: 'quiet', text: words })),
+  ];
+}
+
+function flag(words) {
+  const flawed = words.people?.filter((one) => one.flawed).length ?? 0;
+  return [sign(flawed ? 'flaw' : 'plain'), el('span', { text: flawed ? `${flawed} to look at` : 'no fault measured' })];
+}
+
+function card(name) {
+  const image = el('img', { alt: '', width: WIDE, height: (WIDE * 9) / 16 });
+  const [list, state] = [el('ul', { class: 'shot-words' }), el('span', { class: 'shot-flag' })];
+  const camera = stage.show.shots.find((shot) => shot.name === name)?.camera ?? '';
+  const open = el('button', { type: 'button', class: 'shot-picture', 'aria-label': `Enlarge ${name}`, click: () => enlarge(name) }, image);
+  const root = el('li', { class: 'shot', 'data-shot': name },
+    open, el('div', { class: 'shot-side', tabindex: '0', role: 'group', 'aria-label': `${name} in words` }, el('h3', {}, name, el('span', { class: 'quiet', text: ` ${camera}` })), state, list));
+  const draw = new Newest(async (now) => {
+    const words = await json(address(name, now));
+    const is = await show(image, address(name, now, WIDE));
+    root.classList.toggle('missing', !is);
+    image.alt = is ? `Picture of ${name}` : 'no picture yet';
+    if (!words) return;
+    put(state, flag(words));
+    put(list, people(words));
+  });
+  return { name, root, draw };
+}
+
+function fill() {
+  const names = cueNow()?.shots ?? [];
+  if (names.join() !== cards.map((one) => one.name).join()) {
+    cards = names.map(card);
+    put(byId('shot-list'), cards.map((one) => one.root));
+    byId('shot-none').hidden = names.length > 0;
+  }
+  again(look());
+}
+
+let last = '';
+
+function again(now) {
+  const wish = [now.cue, now.t_s.toFixed(2), now.mode, stage.show?.revision, cards.map((one) => one.name)].join();
+  if (wish === last || now.cue === null) return;
+  last = wish;
+  for (const one of cards) one.draw.wish(now);
+  if (byId('shot-large').open) large.wish({ ...now, name: byId('shot-large').dataset.shot });
+}
+
+const large = new Newest(async (now) => {
+  const words = await json(address(now.name, now));
+  put(byId('large-words'), words ? people(words) : []);
+  byId('large-picture').alt = `${now.name} in cue ${cueName(cueNow())}`;
+  await show(byId('large-picture'), address(now.name, now, LARGE));
+});
+
+/** Shows one shot large. */
+export function enlarge(name) {
+  const dialog = byId('shot-large');
+  dialog.dataset.shot = name;
+  write(byId('large-name'), `${name}, cue ${cueName(cueNow())}`);
+  byId('large-picture').removeAttribute('src');
+  put(byId('large-words'));
+  large.wish({ ...look(), name });
+  if (!dialog.open) dialog.showModal();
+}
+
+/** Brings a shot's card into view. */
+export function reveal(name) {
+  const root = cards.find((one) => one.name === name)?.root;
+  root?.scrollIntoView({ block: 'nearest', inline: 'nearest' });
+  for (const one of cards) one.root.classList.toggle('picked', one.name === name);
+}
+
+/** Begins to show shots. */
+export function beginShots() {
+  on('stage', fill);
+  on('cue', fill);
+  on('now', again);
+}

@@ -1,0 +1,115 @@
+// The chosen thing in figures: choose it from a list, type where it is, turn it.
+
+import { byId, el, put, write } from './dom.js';
+import { all, choose, chosen, placeOf } from './chosen.js';
+import { asPlanned, edit, moveTo, saidAt } from './edits.js';
+import { drives, on, whyNot } from './live.js';
+import { say } from './say.js';
+import { fillShots } from './thing-shots.js';
+import { stage, thing } from './stage.js';
+import { plain } from './words.js';
+
+const KINDS = { prop: 'Props', mark: 'Marks', person: 'People', camera: 'Cameras' };
+const FAR_M = 1000;
+
+const value = ({ kind, name }) => `${kind} ${name}`;
+
+function list() {
+  const things = all();
+  const groups = Object.entries(KINDS).map(([kind, words]) => el('optgroup', { label: words },
+    things.filter((one) => one.kind === kind).map((one) => el('option', { value: value(one), text: one.name }))));
+  put(byId('thing-list'), el('option', { value: '', text: 'nothing chosen' }), groups);
+  byId('thing-list').value = chosen.kind ? value(chosen) : '';
+}
+
+/** What a field says as a number, or why it is none. A comma is taken for a point. */
+export function number(field, least, most) {
+  const text = field.value.trim().replace(',', '.').replace('\u2212', '-');
+  const is = /^-?\d*\.?\d+$/.test(text) ? Number(text) : NaN;
+  const bad = !(is >= least && is <= most);
+  field.setAttribute('aria-invalid', bad);
+  if (bad) throw new RangeError(`${field.labels[0]?.textContent.trim() ?? 'this'} is a number from ${least} to ${most}`);
+  return is;
+}
+
+function turned({ kind, name }) {
+  if (kind === 'prop') return thing(kind, name)?.heading_deg;
+  return kind === 'mark' ? thing(kind, name)?.facing_deg : undefined;
+}
+
+function atRest(what) {
+  return what.kind === 'person' ? placeOf(what) : thing(what.kind, what.name)?.at;
+}
+
+function fill() {
+  const at = chosen.kind ? atRest(chosen) : null;
+  const fields = { x: at?.[0], y: at?.[1], z: chosen.kind === 'camera' ? at?.[2] : undefined, turn: turned(chosen) };
+  for (const [name, is] of Object.entries(fields)) {
+    const field = byId(`thing-${name}`);
+    field.closest('label').hidden = is === undefined && (name === 'z' || name === 'turn');
+    if (document.activeElement !== field || field.dataset.of !== value(chosen)) {
+      field.value = is === undefined ? '' : plain(is, name === 'turn' ? 1 : 3).replace(/(\.\d*?)0+$/, '$1').replace(/\.$/, '');
+    }
+    field.dataset.of = value(chosen);
+    field.removeAttribute('aria-invalid');
+  }
+  const may = drives() && Boolean(at);
+  byId('thing-fields').disabled = !may;
+  byId('thing-let-go').hidden = !chosen.kind;
+  offer();
+  write(byId('thing-why'), why(at));
+}
+
+function why(at) {
+  if (!chosen.kind) return 'Choose a thing: arrows then move it.';
+  if (!at) return 'not in this cue';
+  return drives() ? '' : `look only: ${whyNot()}`;
+}
+
+// Somebody who stands off their mark may be right: the mark can come to them.
+function offer() {
+  const person = chosen.kind === 'person' && stage.moment?.people.find((one) => one.name === chosen.name);
+  const off = person && person.on === 'off';
+  const to = off && person.at;
+  put(byId('thing-offer'),
+    off && person.mark && el('button', { type: 'button', disabled: !drives(), text: `Move mark ${person.mark} here`,
+      click: () => moveTo({ kind: 'mark', name: person.mark }, to) }),
+    off && el('button', { type: 'button', disabled: !drives(), text: 'As planned', click: () => asPlanned(person.name) }));
+}
+
+function read() {
+  const fields = ['x', 'y', 'z', 'turn'].map((name) => byId(`thing-${name}`));
+  return fields.map((field, i) => (field.closest('label').hidden ? undefined : number(field, ...(i === 3 ? [-360, 360] : [-FAR_M, FAR_M]))));
+}
+
+async function submit(event) {
+  event.preventDefault();
+  try {
+    const [x, y, z, turn] = read();
+    const { kind, name } = chosen;
+    const [at, was] = [atRest(chosen), turned(chosen)];
+    if (turn !== undefined && Math.abs(turn - was) > 0.01 && !(await edit({ what: `turn-${kind}`, name, deg: turn }))) return;
+    if (z !== undefined && Math.abs(z - at[2]) > 5e-4) await edit({ what: 'move-camera', name, to: [x, y], z });
+    else if (Math.hypot(x - at[0], y - at[1]) > 5e-4) moveTo({ kind, name }, [x, y]);
+  } catch (fault) {
+    if (!(fault instanceof RangeError)) throw fault;
+    say(saidAt(), fault.message, 'refused');
+  }
+}
+
+/** Begins to show the chosen thing. */
+export function beginThing() {
+  byId('thing-list').addEventListener('change', ({ target }) => {
+    const [kind, ...name] = target.value.split(' ');
+    choose(kind || null, name.join(' ') || null);
+  });
+  byId('thing-form').addEventListener('submit', submit);
+  byId('thing-let-go').addEventListener('click', () => choose());
+  on('stage', list);
+  ['stage', 'chosen', 'moment', 'house', 'line'].forEach((kind) => on(kind, fill));
+  on('chosen', () => {
+    byId('thing-list').value = chosen.kind ? value(chosen) : '';
+    say(saidAt(), '');
+  });
+  ['stage', 'chosen', 'house'].forEach((kind) => on(kind, fillShots));
+}
