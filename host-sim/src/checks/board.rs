@@ -1,11 +1,14 @@
 //! What all checks share: the show, its clearances, and the regions of its props.
 
+use std::sync::atomic::{AtomicBool, Ordering};
+
 use underfoot_core::geom::{Region, StagePoint, StageVector, polygon, segment};
 use underfoot_core::props::ground::band_m;
 use underfoot_core::props::{Level, Placement, Reach, footprint, reach};
 use underfoot_core::show::{Edge, Mark, MarkKind, PersonClass, PersonId, PropId, Show};
 use underfoot_core::units::Angle;
 
+use super::Effort;
 use super::cast::{Cast, cast};
 use super::change::Change;
 use crate::findings::Finding;
@@ -21,12 +24,30 @@ pub(super) struct Board<'p> {
     pub(super) project: &'p Project,
     /// Who and what is where in each cue.
     pub(super) cast: Vec<Cast>,
+    /// Whether fixes are tried.
+    pub(super) effort: Effort,
+    stop: Option<&'p AtomicBool>,
 }
 
 impl<'p> Board<'p> {
     pub(super) fn new(project: &'p Project) -> Self {
         let show = &project.show;
-        Self { project, cast: cast(show) }
+        Self { project, cast: cast(show), effort: Effort::Fixes, stop: None }
+    }
+
+    /// The same for a check that may be stopped: what it finds is worth nothing then.
+    pub(super) fn until(project: &'p Project, effort: Effort, stop: &'p AtomicBool) -> Self {
+        Self { effort, stop: Some(stop), ..Self::new(project) }
+    }
+
+    /// True when nobody waits for the findings any more.
+    pub(super) fn is_stopped(&self) -> bool {
+        self.stop.is_some_and(|stop| stop.load(Ordering::Relaxed))
+    }
+
+    /// A fix that has to be tried out, if that is done.
+    pub(super) fn tried(&self, fix: impl FnOnce() -> String) -> Option<String> {
+        (self.effort == Effort::Fixes && !self.is_stopped()).then(fix)
     }
 
     pub(super) fn show(&self) -> &'p Show {

@@ -20,6 +20,8 @@ mod survey;
 mod watch;
 mod ways;
 
+use std::sync::atomic::{AtomicBool, Ordering};
+
 use crate::findings::{Day, Report};
 use crate::project::Project;
 
@@ -35,23 +37,42 @@ pub fn check(project: &Project, today: Day) -> Report {
 
 /// The same; `reach` is told how many of [`ALL_STEPS`] are done.
 pub fn check_watched(project: &Project, today: Day, reach: &(dyn Fn(usize) + Sync)) -> Report {
-    let board = Board::new(project);
+    check_board(&Board::new(project), today, Watch::new(reach))
+}
+
+/// How much a check does.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Effort {
+    /// Measures and finds; what would have to be tried out to be a fix is left out.
+    Figures,
+    /// Tries fixes, too: the findings are the same.
+    Fixes,
+}
+
+/// The same as [`check`] with so much effort, given up once `stop` is set; `None` then.
+pub fn check_until(project: &Project, today: Day, effort: Effort, stop: &AtomicBool) -> Option<Report> {
+    let report = check_board(&Board::until(project, effort, stop), today, Watch::new(&|_| {}));
+    (!stop.load(Ordering::Relaxed)).then_some(report)
+}
+
+fn check_board(board: &Board<'_>, today: Day, watch: Watch<'_>) -> Report {
+    let project = board.project;
     let mut report = Report {
         title: project.show.title.to_string(),
         source: project.path.display().to_string(),
         ..Report::default()
     };
-    survey::check(&board, &mut report);
-    marks::check(&board, &mut report);
-    let met = ways::check(&board, &mut report);
-    near::check(&board, &mut report, &met);
-    room::check(&board, &mut report);
-    reveal::check(&board, &mut report);
-    pictures::check(&board, &mut report, Watch::new(reach));
-    look::check(&board, &mut report);
-    names::check(&board, &mut report);
-    pack::check(&board, &mut report);
-    scenes::check(&board, &mut report);
+    survey::check(board, &mut report);
+    marks::check(board, &mut report);
+    let met = ways::check(board, &mut report);
+    near::check(board, &mut report, &met);
+    room::check(board, &mut report);
+    reveal::check(board, &mut report);
+    pictures::check(board, &mut report, watch);
+    look::check(board, &mut report);
+    names::check(board, &mut report);
+    pack::check(board, &mut report);
+    scenes::check(board, &mut report);
     report.settle(&project.waivers, today);
     report
 }

@@ -61,7 +61,7 @@ fn pair(
     finding.place = Some(mark.at);
     finding.things.push(mark.name.to_string());
     if severity != Severity::Note {
-        finding.fix = Some(clear_of_all(board, id, mark));
+        finding.fix = board.tried(|| clear_of_all(board, id, mark));
     }
     report.add(board.at_line(finding, "marks", id.index()));
 }

@@ -29,7 +29,10 @@ pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<Exit, Refusal> 
     let project = show_source::load_for_floor(&args.show, output)?;
     let file = Path::new(&args.show).is_file().then(|| Path::new(&args.show).to_path_buf());
     let settings = Settings { port: args.port, share: args.share };
-    let open = |door| Ok(Arc::new(House::new(door, Draft::new(project, file))));
+    let open = |door| {
+        let house = Arc::new(House::new(door, Draft::new(project, file)));
+        house.start().map(|()| house)
+    };
     let mut told = Ok(());
     let ready = |listening: &Listening| told = say(listening, output);
     serve(&settings, open, ready, std::future::pending()).map_err(Refusal)?;

@@ -17,19 +17,29 @@ pub fn value(report: &Report) -> Value {
         "title": report.title,
         "show_code": report.code,
         "source": report.source,
-        "counts": {
-            "stop": report.count(Severity::Stop),
-            "fix": report.count(Severity::Fix),
-            "note": report.count(Severity::Note),
-            "waived": report.waived.len(),
-        },
-        "findings": report.findings.iter().map(finding).collect::<Vec<_>>(),
+        "counts": counts(report),
+        "findings": findings(report),
         "waived": report.waived.iter().map(|(f, w)| waived(f, w)).collect::<Vec<_>>(),
         "measured": report.measures.iter().map(measure).collect::<Vec<_>>(),
         "checked": report.checked,
         "not_checked": NOT_CHECKED,
         "caution": "A staging aid, not a safety device.",
     })
+}
+
+/// How many findings are open, by severity, and how many are waived.
+pub fn counts(report: &Report) -> Value {
+    json!({
+        "stop": report.count(Severity::Stop),
+        "fix": report.count(Severity::Fix),
+        "note": report.count(Severity::Note),
+        "waived": report.waived.len(),
+    })
+}
+
+/// The open findings, sorted.
+pub fn findings(report: &Report) -> Value {
+    report.findings.iter().map(finding).collect()
 }
 
 fn finding(f: &Finding) -> Value {

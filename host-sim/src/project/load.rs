@@ -18,10 +18,16 @@ const FILE_BYTES: u64 = 4 * 1024 * 1024;
 /// # Errors
 /// Every fault that was found; nothing is loaded then.
 pub fn load(path: &Path) -> Result<Project, LoadErrors> {
-    let name = path.display().to_string();
-    let text = read_text(path, &name)?;
+    load_text(path, &read_text(path, &path.display().to_string())?)
+}
+
+/// Loads a show from text as if the file at `path` held it: the survey CSV is read beside it.
+///
+/// # Errors
+/// Every fault that was found; nothing is loaded then.
+pub fn load_text(path: &Path, text: &str) -> Result<Project, LoadErrors> {
     let folder = path.parent().unwrap_or(Path::new(""));
-    build(&name, &text, &|beside| {
+    build(&path.display().to_string(), text, &|beside| {
         let path = folder.join(beside);
         let name = path.display().to_string();
         read_text(&path, &name).map(|text| (name, text))

@@ -20,7 +20,7 @@ mod timing;
 mod words;
 
 pub use errors::{LoadError, LoadErrors};
-pub use load::{load, parse};
+pub use load::{load, load_text, parse};
 pub use model::{
     CameraDetails, CheckLimits, Day, Hot, Lengths, Light, LineWish, Mount, Naming, NoWayAt, Note, Places, Project,
 };

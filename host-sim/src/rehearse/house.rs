@@ -1,12 +1,14 @@
 //! What everybody at the page shares.
 
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
-use std::time::Instant;
+use std::thread;
+use std::time::{Duration, Instant};
 
 use serde_json::{Value, json};
 
+use super::checking::Checking;
 use super::door::{Door, Pace};
-use super::draft::{Draft, Revision};
+use super::draft::{Draft, Revision, holds};
 use super::notices::{Kind, Notices};
 use super::people::{People, Right};
 use super::says::{Ask, Look};
@@ -17,6 +19,8 @@ const REMARK_CHARS: usize = 200;
 const MOST_BROWSERS: usize = 64;
 /// Farthest place from the stage's origin that anything may be at, metres.
 const FAR_M: f32 = 1000.0;
+/// How often somebody looks whether the file was changed by others.
+const LOOKS: Duration = Duration::from_secs(1);
 
 /// The rehearsal: one show, one simulated box, everybody who is connected.
 #[derive(Debug)]
@@ -29,6 +33,13 @@ pub struct House {
     draft: Mutex<Draft>,
     look: Mutex<Look>,
     refusals: Mutex<Pace>,
+    checking: Arc<Checking>,
+}
+
+impl Drop for House {
+    fn drop(&mut self) {
+        self.checking.close();
+    }
 }
 
 impl House {
@@ -41,10 +52,38 @@ impl House {
             draft: Mutex::new(draft),
             look: Mutex::new(Look { live: true, speed: 1.0, ..Look::default() }),
             refusals: Mutex::new(Pace::new(40, 10, Instant::now())),
+            checking: Arc::default(),
         };
         house.tell_show();
         house.notices.pin(Kind::Look, &*lock(&house.look));
         house
+    }
+
+    /// Lets the show be checked and its file be watched, for as long as the house stands.
+    ///
+    /// # Errors
+    /// Words about threads that cannot be had.
+    pub fn start(self: &Arc<Self>) -> Result<(), String> {
+        let wrong = |e: std::io::Error| format!("the page cannot start: {e}");
+        Checking::start(self, &self.checking).map_err(wrong)?;
+        let house = Arc::downgrade(self);
+        let watch = move || {
+            while let Some(house) = house.upgrade() {
+                house.look_at_file();
+                drop(house);
+                thread::sleep(LOOKS);
+            }
+        };
+        thread::Builder::new().name("file".into()).spawn(watch).map(|_| ()).map_err(wrong)
+    }
+
+    /// Tells everybody when the show's file is not what it was when it was read or kept last.
+    pub fn look_at_file(&self) {
+        let Some((file, kept)) = lock(&self.draft).on_disk() else { return };
+        let is_same = holds(&file, &kept);
+        if lock(&self.draft).saw(&kept, !is_same) {
+            self.tell_show();
+        }
     }
 
     /// The show as it is now.
@@ -94,8 +133,10 @@ impl House {
             Ask::Redo => self.redraft(Draft::redo)?,
             Ask::Reload => self.redraft(Draft::reload)?,
             Ask::Keep { name } => {
-                let path = lock(&self.draft).keep(name.as_deref())?;
+                let path = lock(&self.draft).keep(name.as_deref());
+                // Who cannot keep it may just have learnt that the file was changed.
                 self.tell_show();
+                let path = path?;
                 return Ok(json!({ "file": path.display().to_string() }));
             }
             Ask::Key { .. } | Ask::Pull(_) | Ask::Stand { .. } | Ask::Attach { .. } | Ask::Detach => {
@@ -149,6 +190,7 @@ impl House {
     fn tell_show(&self) {
         let draft = lock(&self.draft);
         self.notices.pin(Kind::Show, &draft.told());
+        self.checking.ask(draft.now());
     }
 }
 

@@ -96,7 +96,7 @@ pub(super) fn finding(desk: &Desk<'_, '_>, fault: &Fault, off: &OffWall, head: O
     let mut finding = desk.finding(fault, desk.shot_name(fault.pair.shot), what);
     finding.figure = figure;
     if fault.severity != Severity::Note {
-        finding.fix = Some(fixes::words(desk, fault));
+        finding.fix = desk.board.tried(|| fixes::words(desk, fault));
     }
     finding
 }

@@ -85,7 +85,7 @@ pub(super) fn finding(desk: &Desk<'_, '_>, fault: &Fault, worst: &Worst) -> Find
     finding.moment_s = desk.moment_s(&fault.pair, worst.part.0, worst.at_s);
     finding.things.push(part);
     if fault.severity != Severity::Note {
-        finding.fix = Some(fixes::words(desk, fault));
+        finding.fix = desk.board.tried(|| fixes::words(desk, fault));
     }
     finding
 }

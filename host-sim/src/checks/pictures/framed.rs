@@ -53,7 +53,7 @@ fn cut(desk: &Desk<'_, '_>, fault: &Fault, side: Side, framed: &Framed) -> Findi
     let mut finding = desk.finding(fault, desk.shot_name(fault.pair.shot), what);
     finding.figure = Some(if planned.holds() { worst } else { planned });
     if fault.severity != Severity::Note {
-        finding.fix = Some(fixes::words(desk, fault));
+        finding.fix = desk.board.tried(|| fixes::words(desk, fault));
     }
     finding
 }

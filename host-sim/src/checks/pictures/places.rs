@@ -6,6 +6,7 @@ use underfoot_core::geom::StagePoint;
 use underfoot_core::show::MarkId;
 
 use super::book::{Book, Judged, counts, keeps};
+use super::desk::Desk;
 use super::fault::{Fault, cut_fault};
 use super::pair::Pair;
 use super::verdict::{Verdict, framed, holds};
@@ -59,12 +60,25 @@ impl Places {
         Self { found }
     }
 
+    /// No places: nothing was searched.
+    pub(super) fn none() -> Self {
+        Self { found: Vec::new() }
+    }
+
     /// The nearest place to which a mark can go: there all of its pictures work, or, with a kind, all faults of
     /// that kind are gone and no other comes; it keeps its clearances in every cue.
     pub(super) fn of(&self, mark: MarkId, kind: Option<FindingId>) -> Option<StagePoint> {
         let place = |kind| self.found.iter().find(|p| (p.0, p.1) == (mark, kind)).and_then(|p| p.2);
         place(None).or_else(|| place(kind))
     }
+}
+
+/// True when there is a place near where all of a mark's pictures work.
+pub(super) fn has_better(desk: &Desk<'_, '_>, mark: MarkId) -> bool {
+    let trials = &desk.trials;
+    let search = Search::new(desk.board, trials.book, trials.judged, &trials.before, mark);
+    let from = trials.book.show.marks.get(mark.index()).map(|m| m.at);
+    from.is_some_and(|from| search.clear(from).into_iter().any(|p| search.works_at(p, None)))
 }
 
 /// One mark's search.
@@ -84,11 +98,16 @@ impl<'b, 's> Search<'b, 's> {
         Self { board, book, before, mark, was }
     }
 
+    /// Places near by, the nearest first, where the mark keeps its clearances.
+    fn clear(&self, from: StagePoint) -> Vec<StagePoint> {
+        let room = Room::of(self.board, self.mark);
+        fan(from, RINGS, 0.05, DIRECTIONS).filter(|&p| room.is_clear(p)).collect()
+    }
+
     /// A place without any fault, or else one for each kind of fault.
     fn places(&self) -> Vec<Place> {
         let Some(from) = self.book.show.marks.get(self.mark.index()).map(|m| m.at) else { return Vec::new() };
-        let room = Room::of(self.board, self.mark);
-        let clear: Vec<StagePoint> = fan(from, RINGS, 0.05, DIRECTIONS).filter(|&p| room.is_clear(p)).collect();
+        let clear = self.clear(from);
         let nearest = |kind| clear.iter().copied().find(|&p| self.works_at(p, kind));
         let best = nearest(None);
         let mut found = vec![(self.mark, None, best)];
@@ -106,15 +125,17 @@ impl<'b, 's> Search<'b, 's> {
     }
 
     fn works_at(&self, p: StagePoint, kind: Option<FindingId>) -> bool {
-        self.was.iter().all(|was| {
-            let Some(body) = self.book.body_at(was.pair.person, p) else { return false };
-            let pair = Pair { body, ..was.pair };
-            let verdict = Verdict { framed: framed(&self.book.album, &pair), ..Verdict::default() };
-            let cut = cut_fault(self.book.show, &pair, &verdict).filter(counts);
-            keeps(&was.verdict, &verdict)
-                && cut.is_none_or(|fault| !self.matters(&pair, fault.kind.id(), kind))
-                && holds(&self.book.album, &pair, |id| self.matters(&pair, id, kind))
-        })
+        // A search that nobody waits for ends with the first place.
+        self.board.is_stopped()
+            || self.was.iter().all(|was| {
+                let Some(body) = self.book.body_at(was.pair.person, p) else { return false };
+                let pair = Pair { body, ..was.pair };
+                let verdict = Verdict { framed: framed(&self.book.album, &pair), ..Verdict::default() };
+                let cut = cut_fault(self.book.show, &pair, &verdict).filter(counts);
+                keeps(&was.verdict, &verdict)
+                    && cut.is_none_or(|fault| !self.matters(&pair, fault.kind.id(), kind))
+                    && holds(&self.book.album, &pair, |id| self.matters(&pair, id, kind))
+            })
     }
 
     /// True for kinds of fault that a place must not have: with no kind all, else that one and all that are new.

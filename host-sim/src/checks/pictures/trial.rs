@@ -9,6 +9,7 @@ use super::fault::{Fault, cut_fault, faults};
 use super::pair::Pair;
 use super::places::Places;
 use super::verdict::{Verdict, framed, judge};
+use crate::checks::Effort;
 use crate::checks::board::Board;
 use crate::checks::change::Change;
 use crate::checks::watch::Watch;
@@ -28,7 +29,7 @@ pub(super) struct Trials<'b, 's> {
 }
 
 impl<'b, 's> Trials<'b, 's> {
-    /// Better places for marks are searched at once; nothing else is tried yet.
+    /// Better places for marks are searched at once, if fixes are tried; nothing else is tried yet.
     pub(super) fn new(
         board: &Board<'_>,
         book: &'b Book<'s>,
@@ -37,7 +38,10 @@ impl<'b, 's> Trials<'b, 's> {
         watch: Watch<'_>,
     ) -> Self {
         let before: Vec<Fault> = judged.iter().flat_map(|j| book.faults(j)).filter(counts).collect();
-        let places = Places::search(board, book, judged, &before, watch);
+        let places = match board.effort {
+            Effort::Fixes => Places::search(board, book, judged, &before, watch),
+            Effort::Figures => Places::none(),
+        };
         Self { book, judged, before, places, fastest_mps, tried: RefCell::default() }
     }
 

@@ -8,11 +8,13 @@ use underfoot_core::props::{Ground, Level, Limit, Reach, keepout};
 use underfoot_core::show::{MarkId, ShotId};
 use underfoot_core::zones::{self, Bound, Judge, Outline, Zone, ZoneError, ZoneStore};
 
+use super::super::Effort;
 use super::super::watch::Watch;
 use super::book::Judged;
 use super::desk::Desk;
 use super::fault::cut_fault;
 use super::pair::Pair;
+use super::places;
 use crate::findings::{Finding, FindingId, Report, Severity};
 
 /// Keep-outs of one cue.
@@ -33,10 +35,14 @@ pub(super) fn report(desk: &Desk<'_, '_>, report: &mut Report, watch: Watch<'_>)
         }
         looked.push(key);
         traced += 1;
-        match fighting(desk, &fault.pair) {
-            Some(Ok(fighting)) if !fighting.is_empty() => report.add(empty(desk, &fault.pair, &fighting)),
-            Some(Err(error)) => report.add(untraced(desk, &fault.pair, error)),
-            _ => {}
+        let found = match fighting(desk, &fault.pair) {
+            Some(Ok(fighting)) if !fighting.is_empty() => empty(desk, &fault.pair, &fighting),
+            Some(Err(error)) => untraced(desk, &fault.pair, error),
+            _ => continue,
+        };
+        // Without fixes nobody has looked for a better place yet.
+        if desk.board.effort == Effort::Fixes || !places::has_better(desk, fault.pair.mark) {
+            report.add(found);
         }
     }
     if traced > 0 {

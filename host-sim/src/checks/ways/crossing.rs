@@ -37,7 +37,7 @@ pub(super) fn check(board: &Board<'_>, report: &mut Report, all: &[Going]) {
     let touch = passes.iter().any(|p| p.apart.distance_m < board.bodies_m(p.one.stand.person, p.two.stand.person));
     let severity = if touch { Severity::Stop } else { Severity::Fix };
     for (i, pass) in passes.iter().enumerate() {
-        let fix = (i == 0).then(|| fix_words(board, all, pass));
+        let fix = (i == 0).then(|| board.tried(|| fix_words(board, all, pass))).flatten();
         report.add(finding(board, pass, severity, fix));
     }
 }

@@ -1,6 +1,7 @@
 //! Whether people can be on their marks in the cue's time.
 
 use super::going::Going;
+use crate::checks::Effort;
 use crate::checks::board::Board;
 use crate::checks::change::Change;
 use crate::findings::{Figure, Finding, FindingId, Report, Severity, Unit};
@@ -32,7 +33,9 @@ pub(super) fn check(board: &Board<'_>, report: &mut Report, going: &Going) {
     finding.cue = cue;
     finding.place = going.points.last().map(|p| p.at);
     finding.things.extend(going.line_name(board));
-    finding.fix = (severity == Severity::Stop).then(|| time_words(board, going)).flatten();
+    if severity == Severity::Stop && board.effort == Effort::Fixes {
+        finding.fix = time_words(board, going);
+    }
     report.add(board.at_line(finding, "cue_places", going.stand.index));
 }
 

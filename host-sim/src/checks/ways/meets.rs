@@ -130,7 +130,7 @@ fn judge(board: &Board<'_>, report: &mut Report, encounter: &Encounter<'_>, outc
     finding.moment_s = Some(at.0);
     finding.place = Some(at.1);
     finding.things.extend(going.mark_name(board).into_iter().chain(going.line_name(board)));
-    finding.fix = (severity != Severity::Note).then(|| fixes::words(board, encounter));
+    finding.fix = (severity != Severity::Note).then(|| board.tried(|| fixes::words(board, encounter))).flatten();
     Some(board.at_line(finding, "cue_places", going.stand.index))
 }
 

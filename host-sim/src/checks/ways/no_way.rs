@@ -29,7 +29,7 @@ pub(super) fn check(board: &Board<'_>, report: &mut Report) {
         finding.who = walker(board, barred.line);
         finding.place = at;
         finding.things = limits(&barred.error).filter_map(|limit| name(board, limit)).collect();
-        finding.fix = Some(fix(board, barred));
+        finding.fix = board.tried(|| fix(board, barred));
         report.add(board.at_line(finding, "lines", barred.line.index()));
     }
     let planned = board.show().lines.iter().filter(|line| line.planned).count();

@@ -83,7 +83,7 @@ fn past_prop(board: &Board<'_>, report: &mut Report, going: &Going, there: &Ther
     let severity = if gap_m < 0.0 { Severity::Stop } else { Severity::Fix };
     let mut finding = going.finding(board, (kind, severity, name, clause), nearest.at);
     finding.figure = Some(figure);
-    finding.fix = Some(bends::words(board, going));
+    finding.fix = board.tried(|| bends::words(board, going));
     report.add(finding);
     Some(Near { prop: there.prop, nearest, is_reported: true })
 }
@@ -109,7 +109,7 @@ fn past_furniture(board: &Board<'_>, report: &mut Report, going: &Going) {
             let subject = (FindingId::LineBlocked, Severity::Stop, thing.name.to_string(), clause);
             let mut finding = going.finding(board, subject, nearest.at);
             finding.figure = Some(figure);
-            finding.fix = Some(bends::words(board, going));
+            finding.fix = board.tried(|| bends::words(board, going));
             report.add(finding);
         }
     }

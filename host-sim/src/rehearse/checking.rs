@@ -1,0 +1,117 @@
+//! Checks the newest revision all the time: first what is wrong, soon, then what would put it right.
+
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Arc, Condvar, Mutex, PoisonError, Weak};
+use std::thread;
+
+use serde_json::{Value, json};
+
+use super::draft::Revision;
+use super::house::{House, lock};
+use super::notices::Kind;
+use crate::checks::{Effort, check_until};
+use crate::findings::{Report, json as written, today};
+
+/// What has to be checked.
+#[derive(Debug, Default)]
+pub struct Checking {
+    wanted: Mutex<Wanted>,
+    changed: Condvar,
+    /// Set when what is being checked is not the newest any more.
+    stop: AtomicBool,
+}
+
+#[derive(Debug, Default)]
+struct Wanted {
+    newest: Option<Arc<Revision>>,
+    /// Number of the revision that was asked for last.
+    number: u64,
+    closed: bool,
+}
+
+impl Checking {
+    /// Asks for a revision to be checked, instead of all that were asked for before.
+    pub(super) fn ask(&self, revision: Arc<Revision>) {
+        let mut wanted = lock(&self.wanted);
+        if wanted.number != revision.number {
+            wanted.number = revision.number;
+            wanted.newest = Some(revision);
+            self.stop.store(true, Ordering::Relaxed);
+            self.changed.notify_all();
+        }
+    }
+
+    /// Nothing is to be checked any more.
+    pub(super) fn close(&self) {
+        lock(&self.wanted).closed = true;
+        self.stop.store(true, Ordering::Relaxed);
+        self.changed.notify_all();
+    }
+
+    /// Checks what is asked for on a thread of its own and pins it to the house's board, as long as that stands.
+    ///
+    /// # Errors
+    /// When there is no thread to be had.
+    pub(super) fn start(house: &Arc<House>, checking: &Arc<Self>) -> std::io::Result<()> {
+        let (house, checking) = (Arc::downgrade(house), Arc::clone(checking));
+        let all = move || {
+            let mut last = Last::default();
+            while let Some(revision) = checking.next() {
+                last.check(&checking, &revision, &house);
+            }
+        };
+        thread::Builder::new().name("checks".into()).spawn(all).map(|_| ())
+    }
+
+    /// The next revision to check; `None` when the house is closed.
+    fn next(&self) -> Option<Arc<Revision>> {
+        let mut wanted = lock(&self.wanted);
+        loop {
+            if wanted.closed {
+                return None;
+            }
+            if let Some(revision) = wanted.newest.take() {
+                self.stop.store(false, Ordering::Relaxed);
+                return Some(revision);
+            }
+            wanted = self.changed.wait(wanted).unwrap_or_else(PoisonError::into_inner);
+        }
+    }
+}
+
+/// The findings that were told last, which stand until there are newer ones.
+struct Last {
+    of: u64,
+    counts: Value,
+    findings: Value,
+}
+
+impl Default for Last {
+    fn default() -> Self {
+        let counts = json!({ "stop": 0, "fix": 0, "note": 0, "waived": 0 });
+        Self { of: 0, counts, findings: json!([]) }
+    }
+}
+
+impl Last {
+    fn check(&mut self, checking: &Checking, revision: &Revision, house: &Weak<House>) {
+        self.tell(house, revision.number, "checking");
+        for (effort, state) in [(Effort::Figures, "quick"), (Effort::Fixes, "whole")] {
+            let Some(report) = check_until(&revision.project, today(), effort, &checking.stop) else { return };
+            self.keep(revision.number, &report);
+            self.tell(house, revision.number, state);
+        }
+    }
+
+    fn keep(&mut self, of: u64, report: &Report) {
+        *self = Self { of, counts: written::counts(report), findings: written::findings(report) };
+    }
+
+    /// Findings of an older revision say of which: `of`, 0 before there were any.
+    fn tell(&self, house: &Weak<House>, revision: u64, state: &str) {
+        let Some(house) = house.upgrade() else { return };
+        let Self { of, counts, findings } = self;
+        let told = json!({ "revision": revision, "state": state, "of": of, "counts": counts, "findings": findings });
+        house.notices.pin(Kind::Findings, &told);
+    }
+}
