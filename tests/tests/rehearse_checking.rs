@@ -65,8 +65,13 @@ fn how_long_people_wait() {
             let late = start.elapsed();
             println!(
                 "{name:22} {what:7} edit {:5.0} ms, load {:5.0} ms, quick {:5.0} ms, all {:5.0} ms, whole {:5.0} ms, {} {}",
-                applied.as_secs_f64() * 1e3, (loaded - applied).as_secs_f64() * 1e3, (soon - loaded).as_secs_f64() * 1e3,
-                soon.as_secs_f64() * 1e3, (late - soon).as_secs_f64() * 1e3, report.findings.len(), whole.findings.len()
+                applied.as_secs_f64() * 1e3,
+                (loaded - applied).as_secs_f64() * 1e3,
+                (soon - loaded).as_secs_f64() * 1e3,
+                soon.as_secs_f64() * 1e3,
+                (late - soon).as_secs_f64() * 1e3,
+                report.findings.len(),
+                whole.findings.len()
             );
         }
     }

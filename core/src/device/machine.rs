@@ -81,6 +81,11 @@ impl<'m, H: Hardware> Device<'m, H> {
         self.works.painting.is_going(Self::time(now))
     }
 
+    /// True while a picture is on its way to the floor: polls that come sooner bring it sooner.
+    pub fn is_painting(&self) -> bool {
+        !self.works.painting.is_resting()
+    }
+
     /// The panel port, for a board whose lamp and haptic need time between polls.
     pub fn panel_mut(&mut self) -> &mut H::Panel {
         &mut self.works.panel

@@ -30,7 +30,7 @@ pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<Exit, Refusal> 
     let file = Path::new(&args.show).is_file().then(|| Path::new(&args.show).to_path_buf());
     let settings = Settings { port: args.port, share: args.share };
     let open = |door| {
-        let house = Arc::new(House::new(door, Draft::new(project, file)));
+        let house = Arc::new(House::new(door, Draft::new(project, file))?);
         house.start().map(|()| house)
     };
     let mut told = Ok(());

@@ -5,7 +5,10 @@ use std::thread;
 use std::time::{Duration, Instant};
 
 use serde_json::{Value, json};
+use underfoot_core::geom::StagePoint;
+use underfoot_core::show::{CueId, PersonId};
 
+use super::boxes::{Boxes, Once, Order};
 use super::checking::Checking;
 use super::door::{Door, Pace};
 use super::draft::{Draft, Revision, holds};
@@ -28,7 +31,9 @@ pub struct House {
     /// Who may come in.
     pub door: Door,
     /// What everybody is told.
-    pub notices: Notices,
+    pub notices: Arc<Notices>,
+    /// The boxes behind the page.
+    pub boxes: Boxes,
     people: Mutex<People>,
     draft: Mutex<Draft>,
     look: Mutex<Look>,
@@ -44,10 +49,16 @@ impl Drop for House {
 
 impl House {
     /// A rehearsal of a show.
-    pub fn new(door: Door, draft: Draft) -> Self {
+    ///
+    /// # Errors
+    /// When its boxes cannot start.
+    pub fn new(door: Door, draft: Draft) -> Result<Self, String> {
+        let notices = Arc::<Notices>::default();
+        let boxes = Boxes::start(draft.now(), Arc::clone(&notices))?;
         let house = Self {
             door,
-            notices: Notices::default(),
+            notices,
+            boxes,
             people: Mutex::default(),
             draft: Mutex::new(draft),
             look: Mutex::new(Look { live: true, speed: 1.0, ..Look::default() }),
@@ -56,7 +67,7 @@ impl House {
         };
         house.tell_show();
         house.notices.pin(Kind::Look, &*lock(&house.look));
-        house
+        Ok(house)
     }
 
     /// Lets the show be checked and its file be watched, for as long as the house stands.
@@ -139,30 +150,46 @@ impl House {
                 let path = path?;
                 return Ok(json!({ "file": path.display().to_string() }));
             }
-            Ask::Key { .. } | Ask::Pull(_) | Ask::Stand { .. } | Ask::Attach { .. } | Ask::Detach => {
-                return Err("not yet".into());
-            }
+            Ask::Key { key, down } => self.boxes.order(Order::Key(key.into(), down)),
+            Ask::Mode { mode } => self.boxes.order(Order::Desk(Once::Mode(mode.map(Into::into)))),
+            Ask::Begin { cue } => self.boxes.order(Order::Begin(self.cue(cue)?)),
+            Ask::Pull(pull) => self.boxes.order(Order::Pull(pull)),
+            Ask::Stand { person, at } => self.stand(&person, at)?,
+            Ask::Attach { .. } | Ask::Detach => return Err("not yet".into()),
         }
         Ok(Value::Bool(true))
     }
 
     fn redraft(&self, change: impl FnOnce(&mut Draft) -> Result<(), String>) -> Result<(), String> {
         change(&mut lock(&self.draft))?;
+        self.boxes.order(Order::Show(self.revision()));
         self.tell_show();
         Ok(())
     }
 
     fn look(&self, look: Look) -> Result<(), String> {
-        let revision = self.revision();
-        let cues = revision.project.show.cues.len();
-        if look.cue.is_some_and(|cue| usize::from(cue) >= cues) {
-            return Err(format!("there is no such cue: the show has {cues}"));
-        }
+        look.cue.map(|cue| self.cue(cue)).transpose()?;
         if !(0.0..=86_400.0).contains(&look.t_s) || !(0.05..=20.0).contains(&look.speed) {
             return Err("seconds go from 0 to 86400, speed from 0.05 to 20".into());
         }
         self.notices.pin(Kind::Look, &look);
         *lock(&self.look) = look;
+        Ok(())
+    }
+
+    fn cue(&self, index: u8) -> Result<CueId, String> {
+        let cues = self.revision().project.show.cues.len();
+        let is_there = usize::from(index) < cues;
+        is_there.then_some(CueId(index)).ok_or_else(|| format!("there is no such cue: the show has {cues}"))
+    }
+
+    fn stand(&self, person: &str, at: Option<[f32; 2]>) -> Result<(), String> {
+        let revision = self.revision();
+        let people = &revision.project.show.people;
+        let id = people.iter().position(|p| p.name == person);
+        let id = id.ok_or_else(|| format!("there is nobody called {person} in the show"))?;
+        let at = at.map(place).transpose()?.map(|[x, y]| StagePoint::new(x, y));
+        self.boxes.order(Order::Stand(PersonId(id as u8), at));
         Ok(())
     }
 

@@ -5,7 +5,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::boxes::{PageKey, Pull};
+use super::boxes::{PageKey, PageMode, Pull};
 use super::draft::edit::Change;
 
 /// An ask with its number.
@@ -51,6 +51,17 @@ pub enum Ask {
         key: PageKey,
         /// Down or up.
         down: bool,
+    },
+    /// The desk asks the box for a mode beside the cue's own.
+    Mode {
+        /// "build", "brief", "standby", "air", "reset", "worklight"; `null` for the cue's own.
+        mode: Option<PageMode>,
+    },
+    /// The boxes start anew at this cue, as if power had gone while it was lit and somebody restored it: GO never
+    /// skips one, a rehearsal may.
+    Begin {
+        /// Its index.
+        cue: u8,
     },
     /// Something of the stage is pulled out or put back.
     Pull(Pull),

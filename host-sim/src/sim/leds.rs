@@ -40,6 +40,11 @@ impl Leds {
         rows.chain(floor.tapes.values().flatten().copied()).filter(|pixel| *pixel != [0; 3]).count()
     }
 
+    /// What one canvas shows now; `None` for one that was never lit by rows.
+    pub fn canvas(&self, canvas: u8) -> Option<CanvasPixels> {
+        self.0.borrow().shown.get(&canvas).cloned()
+    }
+
     /// A tape shows these pixels; none takes it away.
     pub(super) fn tape(&self, universe: u16, pixels: &[[u8; 3]]) {
         let mut floor = self.0.borrow_mut();

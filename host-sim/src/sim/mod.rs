@@ -15,6 +15,7 @@ mod server;
 mod socket_net;
 mod status;
 mod tape;
+pub mod wording;
 
 pub use boxes::{Boxes, Look, POLL, Rooms};
 pub use chance::Chance;

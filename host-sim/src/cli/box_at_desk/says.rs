@@ -1,58 +1,17 @@
 //! What a box says, in words and in characters.
 
-use std::fmt::Write;
-
 use embedded_graphics::Pixel;
 use embedded_graphics::draw_target::DrawTarget;
 use embedded_graphics::geometry::{OriginDimensions, Point, Size};
 use embedded_graphics::pixelcolor::BinaryColor;
-use underfoot_core::engine::Gate;
-use underfoot_core::panel::display::{self, words};
-use underfoot_core::panel::{CueTag, Face};
-use underfoot_core::ports::{Haptic, Lamp};
+use underfoot_core::panel::{Face, display};
+use underfoot_core::ports::Haptic;
 
-use crate::sim::Panel;
+use crate::sim::{Panel, wording};
 
 /// The display's words, line by line, and lamp and relay below them.
 pub(super) fn words_of(panel: &Panel) -> String {
-    let mut out = String::new();
-    let Some(face) = &panel.face else { return "dark: no power\n".into() };
-    let tag = |cue: &CueTag| format!("{} {}", words::number(cue.number), cue.name);
-    let mode = words::mode_with_time(face);
-    let _ = match (&face.now, words::gate(face.gate)) {
-        (Some(cue), None) => writeln!(out, "{mode} · NOW {}", tag(cue)),
-        (_, Some(gate)) => writeln!(out, "{mode} {gate} · {}", words::dark(face)),
-        (None, None) => writeln!(out, "{mode} · {}", words::dark(face)),
-    };
-    if let Some(line) = &face.line {
-        let _ = writeln!(out, "{line}");
-    }
-    let leads = matches!(face.gate, Gate::Open | Gate::Armed { .. } | Gate::Held);
-    let _ = match &face.next {
-        Some(cue) => writeln!(out, "{} NEXT {}", if leads { "GO:" } else { "not yet:" }, tag(cue)),
-        None => writeln!(out, "{}", words::no_next(face)),
-    };
-    if let Some(prompt) = words::prompt(face) {
-        let _ = writeln!(out, "{prompt}");
-    } else {
-        let _ = writeln!(out, "{}{}", if face.hold { "HOLD · " } else { "" }, words::reveal(face.reveal));
-    }
-    let health = words::health(face).unwrap_or_else(|| words::role(face));
-    let parts = [words::code(face), words::control(face), &health];
-    let parts: Vec<&str> = parts.into_iter().filter(|part| !part.is_empty()).collect();
-    let _ = writeln!(out, "{}", parts.join(" · "));
-    let _ = writeln!(out, "lamp {} · relay {}", lamp(panel.lamp), if panel.relay { "closed" } else { "open" });
-    out
-}
-
-/// What the lamp does.
-pub(super) const fn lamp(lamp: Lamp) -> &'static str {
-    match lamp {
-        Lamp::Dark => "dark",
-        Lamp::Steady => "steady",
-        Lamp::Breathing => "breathing",
-        Lamp::Twice => "twice",
-    }
+    wording::lines(panel).into_iter().map(|line| line + "\n").collect()
 }
 
 /// What the hand felt.

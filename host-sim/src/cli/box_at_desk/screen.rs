@@ -10,7 +10,7 @@ use crossterm::{cursor, execute, queue};
 use underfoot_core::ports::Key;
 
 use super::says::{self, Grain};
-use crate::sim::Panel;
+use crate::sim::{Panel, wording};
 
 const KEYS: [&str; 13] = [
     "g  GO",
@@ -97,7 +97,7 @@ fn below_lines(panel: &Panel, below: &Below<'_>) -> [String; 4] {
     [
         format!(
             "lamp {} · reveal relay {} · the hand felt {}",
-            says::lamp(panel.lamp),
+            wording::lamp(panel.lamp),
             if panel.relay { "closed" } else { "open" },
             says::felt(panel.ticks.last())
         ),

@@ -15,7 +15,7 @@ use tokio::net::TcpListener;
 use super::door::{Door, Hosts};
 use super::house::House;
 use super::people::Right;
-use super::{pictures, plan};
+use super::{boxes, pictures, plan};
 
 /// Where the page is served.
 #[derive(Clone, Debug, Default)]
@@ -98,6 +98,7 @@ fn router(house: &Arc<House>) -> Router {
         .route("/live", get(live::live))
         .merge(plan::routes())
         .merge(pictures::routes())
+        .merge(boxes::routes())
         .fallback(assets::nothing)
         .layer(middleware::from_fn_with_state(Arc::clone(house), gate::gate))
         .with_state(Arc::clone(house))
