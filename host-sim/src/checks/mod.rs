@@ -29,6 +29,7 @@ use board::Board;
 use watch::Watch;
 
 pub use watch::ALL_STEPS;
+pub use ways::{Step, Whereabouts, all_there_s, whereabouts};
 
 /// Looks at everything that can be looked at, and reports it with waivers applied.
 pub fn check(project: &Project, today: Day) -> Report {

@@ -14,6 +14,7 @@ use super::door::{Door, Pace};
 use super::draft::{Draft, Revision, holds};
 use super::notices::{Kind, Notices};
 use super::people::{People, Right};
+use super::pictures::Studio;
 use super::says::{Ask, Look};
 
 /// Longest remark, characters.
@@ -34,6 +35,8 @@ pub struct House {
     pub notices: Arc<Notices>,
     /// The boxes behind the page.
     pub boxes: Boxes,
+    /// Where pictures are made.
+    pub studio: Studio,
     people: Mutex<People>,
     draft: Mutex<Draft>,
     look: Mutex<Look>,
@@ -59,6 +62,7 @@ impl House {
             door,
             notices,
             boxes,
+            studio: Studio::default(),
             people: Mutex::default(),
             draft: Mutex::new(draft),
             look: Mutex::new(Look { live: true, speed: 1.0, ..Look::default() }),

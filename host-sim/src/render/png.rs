@@ -55,13 +55,25 @@ impl std::error::Error for PngError {}
 /// # Errors
 /// The encoder's own words, for a canvas without pixels.
 pub fn of_canvas(canvas: &CanvasPixels, kind: Kind) -> Result<Vec<u8>, png::EncodingError> {
+    pack_canvas(canvas, kind, png::Compression::High)
+}
+
+/// The same pixels in more bytes and less time, for who looks and goes on.
+///
+/// # Errors
+/// As [`of_canvas`].
+pub fn quick_canvas(canvas: &CanvasPixels, kind: Kind) -> Result<Vec<u8>, png::EncodingError> {
+    pack_canvas(canvas, kind, png::Compression::Fast)
+}
+
+fn pack_canvas(canvas: &CanvasPixels, kind: Kind, effort: png::Compression) -> Result<Vec<u8>, png::EncodingError> {
     let pixels = canvas.pixels();
     let (color, data): (_, Vec<u8>) = match kind {
         Kind::Layer => (ColorType::Rgba, pixels.iter().flat_map(|p| straight(*p)).collect()),
         Kind::Black => (ColorType::Rgb, pixels.iter().flat_map(|p| [p.r, p.g, p.b]).collect()),
         Kind::Matte => (ColorType::Grayscale, pixels.iter().map(|p| p.a).collect()),
     };
-    encode(canvas.width(), canvas.height(), color, &data)
+    encode((canvas.width(), canvas.height()), color, &data, effort)
 }
 
 /// The PNG bytes of a picture for people.
@@ -69,17 +81,29 @@ pub fn of_canvas(canvas: &CanvasPixels, kind: Kind) -> Result<Vec<u8>, png::Enco
 /// # Errors
 /// The encoder's own words, for a picture without pixels.
 pub fn of_picture(picture: &Picture) -> Result<Vec<u8>, png::EncodingError> {
-    let data: Vec<u8> = picture.pixels().iter().flatten().copied().collect();
-    encode(picture.width(), picture.height(), ColorType::Rgb, &data)
+    encode((picture.width(), picture.height()), ColorType::Rgb, picture.pixels().as_flattened(), png::Compression::High)
 }
 
-fn encode(width: usize, height: usize, color: ColorType, data: &[u8]) -> Result<Vec<u8>, png::EncodingError> {
+/// The same pixels in more bytes and less time.
+///
+/// # Errors
+/// As [`of_picture`].
+pub fn quick_picture(picture: &Picture) -> Result<Vec<u8>, png::EncodingError> {
+    encode((picture.width(), picture.height()), ColorType::Rgb, picture.pixels().as_flattened(), png::Compression::Fast)
+}
+
+fn encode(
+    (width, height): (usize, usize),
+    color: ColorType,
+    data: &[u8],
+    effort: png::Compression,
+) -> Result<Vec<u8>, png::EncodingError> {
     let mut bytes = Vec::new();
     let mut encoder = Encoder::new(&mut bytes, width as u32, height as u32);
     encoder.set_color(color);
     encoder.set_depth(BitDepth::Eight);
     // Rows mostly repeat the row above: with that filter, pictures of outlines pack to a few kilobytes.
-    encoder.set_compression(png::Compression::High);
+    encoder.set_compression(effort);
     encoder.set_filter(png::Filter::Up);
     let mut writer = encoder.write_header()?;
     writer.write_image_data(data)?;

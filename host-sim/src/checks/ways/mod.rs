@@ -15,12 +15,14 @@ mod no_way;
 mod past;
 mod raised;
 mod round;
+mod when;
 
 use super::board::Board;
 use crate::findings::Report;
 
 use going::everybody;
 pub(super) use meets::Met;
+pub use when::{Step, Whereabouts, all_there_s, whereabouts};
 
 /// Looks at everybody's way in every cue, and reports; gives whom moving props run into.
 pub(super) fn check(board: &Board<'_>, report: &mut Report) -> Met {

@@ -16,7 +16,7 @@ use crate::render::shot::solids_at;
 const FEW: usize = 4;
 
 /// The plain view of a mode and a cue, with what AIR may show of it.
-pub(super) fn view(project: &Project, (mode, cue): (Mode, Option<CueId>), scenic: bool) -> look::View {
+pub(crate) fn view(project: &Project, (mode, cue): (Mode, Option<CueId>), scenic: bool) -> look::View {
     let now = cue.and_then(|id| project.show.cues.get(id.index())).filter(|_| mode == Mode::Air);
     let marks = now.map_or(0, |cue| OnAir::of(project, cue).found.marks);
     look::View { shown: Shown { marks, props: 0 }, scenic, ..look::View::new(mode, cue) }

@@ -6,7 +6,8 @@ use underfoot_core::show::{CueId, Mode};
 
 use super::Plan;
 use super::pictures::make;
-use super::shots::{Set, Wanted, code_of, shots_of, views_of};
+use super::set::Set;
+use super::shots::{Wanted, code_of, shots_of, views_of};
 use crate::cli::Refusal;
 use crate::cli::progress::Progress;
 use crate::findings::cue_number;

@@ -1,6 +1,6 @@
 //! `underfoot draw SHOW --out DIR`.
 
-mod air;
+pub(crate) mod air;
 mod bounds;
 pub mod cells;
 pub mod contact;
@@ -8,6 +8,7 @@ mod crew;
 mod in_shot;
 pub mod pictures;
 mod plan;
+pub(crate) mod set;
 pub mod shots;
 mod ways;
 

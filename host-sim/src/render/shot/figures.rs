@@ -1,10 +1,11 @@
 //! What was measured of people in a shot, from the core, and the words for it.
 
 use underfoot_core::cameras::surfaces::Surfaces;
-use underfoot_core::cameras::{self, Framing, OffWall, Share, Side, Sight, View, framing, off_wall, shots, sight};
+use underfoot_core::cameras::{self, Framing, OffWall, Share, Side, Sight, Solid, View};
+use underfoot_core::cameras::{framing, off_wall, shots, sight};
 use underfoot_core::show::{Cue, PropId, ShotId};
 
-use super::moment::moments;
+use super::moment::{moments, planned};
 use super::pattern::Flaw;
 use super::people::Actor;
 use crate::project::Project;
@@ -59,38 +60,38 @@ impl<'s> Measures<'s> {
     /// Figures of one person in the picture of `view` and in those between it and its neighbours, the views of the
     /// same shot that have pictures, too; framing is that of `view` alone.
     pub fn person(&self, view: &View, neighbours: &[View], actor: &Actor) -> Figures {
-        let framed = framing::framing(view, &actor.body);
-        let (surfaces, none) = (Surfaces::of(&self.project.show), Worst::default());
-        let in_passing = match framed.state {
-            Framing::Cut(side) => self.is_in_passing(view.shot, side),
-            _ => false,
-        };
-        let mut all = Figures {
-            framed,
-            in_passing,
-            painted: none,
-            hidden: none,
-            in_front: none,
-            off_wall: None,
-            flaws: Vec::new(),
-        };
+        let mut all = self.framed(view, actor);
+        let surfaces = Surfaces::of(&self.project.show);
         // A shot without views has no pictures either: its fault is reported where it is drawn.
         let moments = moments(self.project, self.cue, actor);
         let nearest = |at_s: f32| neighbours.iter().all(|n| (n.at_s - at_s).abs() >= (view.at_s - at_s).abs());
         let _ = shots::views(&self.project.show, view.shot, &mut |v| {
-            if !nearest(v.at_s) {
-                return;
-            }
-            for (at_s, solids) in &moments {
-                let found = sight::sight(v.pose.centre, v.person_matte, &actor.body, solids);
-                all.add(&found, *at_s);
-                let seen = |q| v.pose.see(q).is_some_and(|s| v.frame.inner.contains(s.x, s.y));
-                let off = off_wall(v.pose.centre, &actor.body, &surfaces, solids, seen);
-                all.off_wall = worse(all.off_wall, off);
+            if nearest(v.at_s) {
+                moments.iter().for_each(|moment| all.look(&v, actor, &surfaces, moment));
             }
         });
         all.judge();
         all
+    }
+
+    /// Figures of one person in the picture of `view` alone, at one moment with the parts that stand there then.
+    pub fn at(&self, view: &View, actor: &Actor, (at_s, solids): (f32, &[Solid])) -> Figures {
+        let show = &self.project.show;
+        let mut all = self.framed(view, actor);
+        let there = planned(show, self.cue, solids.to_vec());
+        all.look(view, actor, &Surfaces::of(show), &(at_s, there));
+        all.judge();
+        all
+    }
+
+    /// How a view has a person, and nothing measured yet.
+    fn framed(&self, view: &View, actor: &Actor) -> Figures {
+        let (framed, none) = (framing::framing(view, &actor.body), Worst::default());
+        let in_passing = match framed.state {
+            Framing::Cut(side) => self.is_in_passing(view.shot, side),
+            _ => false,
+        };
+        Figures { framed, in_passing, painted: none, hidden: none, in_front: none, off_wall: None, flaws: Vec::new() }
     }
 }
 
@@ -102,6 +103,14 @@ fn worse(one: Option<OffWall>, other: Option<OffWall>) -> Option<OffWall> {
 }
 
 impl Figures {
+    /// Looks at a person in one picture at one moment.
+    fn look(&mut self, v: &View, actor: &Actor, surfaces: &Surfaces<'_>, (at_s, solids): &(f32, Vec<Solid>)) {
+        self.add(&sight::sight(v.pose.centre, v.person_matte, &actor.body, solids), *at_s);
+        let seen = |q| v.pose.see(q).is_some_and(|s| v.frame.inner.contains(s.x, s.y));
+        let off = off_wall(v.pose.centre, &actor.body, surfaces, solids, seen);
+        self.off_wall = worse(self.off_wall, off);
+    }
+
     fn add(&mut self, found: &Sight, at_s: f32) {
         let kinds = [
             (&mut self.painted, found.painted, found.worst_painted),

@@ -26,7 +26,7 @@ pub use caption::{Caption, PersonLine};
 pub use eye::Eye;
 pub use figures::{Figures, Measures, Worst};
 pub use guides::word as lower_word;
-pub use moment::{Moment, actor, actors, moments, solids_at};
+pub use moment::{Moment, actor, actor_at, actors, moments, solids_at};
 pub use palette::CONTENT;
 pub use pattern::Flaw;
 pub use people::Actor;

@@ -1,6 +1,7 @@
 //! What stands on the stage in one cue, at one moment.
 
 use underfoot_core::cameras::{self, Body, Solid, SolidsError, solids};
+use underfoot_core::geom::StagePoint;
 use underfoot_core::limits;
 use underfoot_core::props::motion;
 use underfoot_core::show::{Cue, CuePlace, Presence, Show};
@@ -18,7 +19,7 @@ pub struct Moment {
     pub moves: bool,
     /// Parts of props that are in the picture by the end of the cue.
     pub solids: Vec<Solid>,
-    /// People on their marks.
+    /// People: on their marks, or where they are then.
     pub actors: Vec<Actor>,
 }
 
@@ -55,11 +56,14 @@ pub fn moments(project: &Project, cue: &Cue, actor: &Actor) -> Vec<(f32, Vec<Sol
     cameras::times(show, cue, &mut |t| times.push(t));
     let last_s = times.last().copied().unwrap_or(0.0);
     times.retain(|t| *t >= from_s.min(last_s));
-    let planned = |t: f32| {
-        let all = solids_at(show, cue, t).unwrap_or_default();
-        (t, all.into_iter().filter(|solid| !motion::follows_presence(show, cue, solid.prop)).collect())
-    };
+    let planned = |t: f32| (t, planned(show, cue, solids_at(show, cue, t).unwrap_or_default()));
     times.into_iter().map(planned).collect()
+}
+
+/// The parts that are where the plan says.
+pub(super) fn planned(show: &Show, cue: &Cue, mut solids: Vec<Solid>) -> Vec<Solid> {
+    solids.retain(|solid| !motion::follows_presence(show, cue, solid.prop));
+    solids
 }
 
 /// The people whom a cue places, on their marks.
@@ -69,15 +73,20 @@ pub fn actors(show: &Show, cue: &Cue) -> Vec<Actor> {
 
 /// Somebody on the mark of a place; `None` for who leaves the floor.
 pub fn actor(show: &Show, place: &CuePlace) -> Option<Actor> {
+    let mark = show.marks.get(place.mark?.index())?;
+    actor_at(show, place, (mark.at, &mark.name))
+}
+
+/// Somebody at a place that crew call so; `None` for who the show does not have.
+pub fn actor_at(show: &Show, place: &CuePlace, (at, name): (StagePoint, &str)) -> Option<Actor> {
     let person = show.people.get(place.person.index())?;
     let class = show.classes.get(person.class.index())?;
-    let mark = show.marks.get(place.mark?.index())?;
     let line = place.line.and_then(|l| show.lines.get(l.index())).map(|l| Path::new(show.points_of(l)));
     Some(Actor {
         name: person.name.to_string(),
-        mark: mark.name.to_string(),
+        mark: name.to_owned(),
         who: person.who,
-        body: Body::of(show, class, mark.at),
+        body: Body::of(show, class, at),
         seated: class.chair_m.is_some(),
         walk_m: line.map_or(0.0, |path| path.length_m()),
     })
