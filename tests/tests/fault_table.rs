@@ -46,13 +46,13 @@ const ROWS: [(Fault, &str, [Seen; 7]); 11] = [
     ),
     (
         Fault::Controller,
-        "the lost controller's floor shows the content without a layer; the others go on",
-        [Stays, Stays, Stays, Stays, AirTillNext, Stays, Stays],
+        "the lost controller's floor shows the content without a layer; the others go on, in a break too",
+        [Stays, Stays, Stays, Stays, Stays, Stays, Stays],
     ),
     (
         Fault::Partner,
-        "the other box of the pair goes on alone",
-        [Stays, Stays, Stays, Stays, AirTillNext, Stays, Stays],
+        "the other box of the pair goes on alone, in a break too",
+        [Stays, Stays, Stays, Stays, Stays, Stays, Stays],
     ),
     (Fault::Show, "a corrupt show is OFF, never half a show", [Off, Off, Off, Off, Off, Off, Stays]),
     (

@@ -34,8 +34,9 @@ pub const TABLE: [(Fault, [Then; 7]); 11] = {
         (Fault::Tracking, [Keep, Keep, Keep, Blank, Fall, Keep, Keep]),
         (Fault::Desk, [HoldCue, HoldCue, HoldCue, HoldCue, Fall, HoldCue, Keep]),
         (Fault::Timecode, [HoldCue, HoldCue, HoldCue, HoldCue, Fall, HoldCue, Keep]),
-        (Fault::Controller, [Keep, Keep, Keep, Keep, Fall, Keep, Keep]),
-        (Fault::Partner, [Keep, Keep, Keep, Keep, Fall, Keep, Keep]),
+        // The rows that go out are as right as before, and so is the word of when the break ends.
+        (Fault::Controller, [Keep, Keep, Keep, Keep, Keep, Keep, Keep]),
+        (Fault::Partner, [Keep, Keep, Keep, Keep, Keep, Keep, Keep]),
         (Fault::Show, [Off, Off, Off, Off, Off, Off, Keep]),
         (Fault::Power, [Held, Held, Held, Held, Held, Held, Keep]),
         (Fault::Paint, [Keep, Keep, Keep, Keep, Fall, Keep, Keep]),
