@@ -15,14 +15,15 @@ pub struct HotSet {
 }
 
 /// Calls `each` with every shot that a hot camera may show in a cue. On program and preview are the cameras with a
-/// shot in the cue, and they show those shots; any other hot camera may show all of its own.
+/// shot in the cue, and they show those shots; any other hot camera may show all of its own. In a cue without a shot
+/// every tracked or recorded camera is hot.
 pub fn hot_shots(show: &Show, cue: &Cue, hot: Hot, each: &mut impl FnMut(ShotId)) -> HotSet {
     let mut set = HotSet::default();
     for (id, camera) in (0..).map(CameraId).zip(&show.cameras) {
         let of_camera = |shot: &ShotId| show.shots.get(shot.index()).is_some_and(|s| s.camera == id);
         let mut of_cue = show.shots_in(cue).iter().copied().filter(of_camera).peekable();
         let in_cue = of_cue.peek().is_some();
-        if !is_hot(camera, hot, in_cue) {
+        if !is_hot(show, cue, hot, (id, camera)) {
             continue;
         }
         set.cameras += 1;
@@ -45,8 +46,7 @@ pub fn hot_shots(show: &Show, cue: &Cue, hot: Hot, each: &mut impl FnMut(ShotId)
 
 /// The cameras that are hot in a cue, as [`hot_shots`] takes them.
 pub fn hot_cameras<'s>(show: &'s Show, cue: &'s Cue, hot: Hot) -> impl Iterator<Item = (CameraId, &'s Camera)> {
-    let in_cue = move |id: CameraId| show.shots_in(cue).iter().any(|&shot| camera_of(show, shot) == Some(id));
-    (0..).map(CameraId).zip(&show.cameras).filter(move |(id, camera)| is_hot(camera, hot, in_cue(*id)))
+    (0..).map(CameraId).zip(&show.cameras).filter(move |one| is_hot(show, cue, hot, *one))
 }
 
 /// Calls `each` with every view that a hot camera may show in a cue, as [`shots::views`] has them: a move is a row
@@ -66,9 +66,17 @@ pub(super) fn camera_of(show: &Show, shot: ShotId) -> Option<CameraId> {
     show.shots.get(shot.index()).map(|s| s.camera)
 }
 
-fn is_hot(camera: &Camera, hot: Hot, in_cue: bool) -> bool {
+/// True for a camera whose picture may be used. A cue without a shot does not say which are on program, whatever the set:
+/// each that is tracked or recorded may be, and any at all where none is.
+fn is_hot(show: &Show, cue: &Cue, hot: Hot, (id, camera): (CameraId, &Camera)) -> bool {
+    let counts = |camera: &Camera| camera.recorded || camera.kind != CameraKind::Untracked;
+    let shots = show.shots_in(cue);
+    if shots.is_empty() {
+        return counts(camera) || !show.cameras.iter().any(counts);
+    }
+    let in_cue = shots.iter().any(|&shot| camera_of(show, shot) == Some(id));
     match hot {
-        Hot::All => in_cue || camera.recorded || camera.kind != CameraKind::Untracked,
+        Hot::All => in_cue || counts(camera),
         Hot::ProgramPreviewRecorded => in_cue || camera.recorded,
         Hot::ProgramPreview => in_cue,
     }
@@ -112,10 +120,30 @@ mod tests {
         assert_eq!(asked(&show, Hot::All, of_cue), (std::vec![0, 2], known(2)));
         assert_eq!(asked(&show, Hot::ProgramPreviewRecorded, of_cue), (std::vec![0, 2], known(2)));
         assert_eq!(asked(&show, Hot::ProgramPreview, of_cue), (std::vec![0], known(1)));
-        assert_eq!(asked(&show, Hot::ProgramPreview, Run::default()), (std::vec![], known(0)));
         for (hot, ids) in [(Hot::All, std::vec![0, 2]), (Hot::ProgramPreview, std::vec![0])] {
             let cue = Cue { shots: of_cue, ..Cue::default() };
             assert_eq!(hot_cameras(&show, &cue, hot).map(|(id, _)| id.0).collect::<Vec<_>>(), ids);
+        }
+    }
+
+    /// Nobody has said what is on program: that is no word that nothing is.
+    #[test]
+    fn in_a_cue_without_a_shot_any_camera_may_be_on() {
+        let mut show = show();
+        for hot in [Hot::All, Hot::ProgramPreviewRecorded, Hot::ProgramPreview] {
+            assert_eq!(asked(&show, hot, Run::default()).0, [0, 2], "tracked, or recorded");
+            assert_eq!(hot_cameras(&show, &Cue::default(), hot).count(), 2);
+        }
+        for camera in &mut show.cameras {
+            (camera.kind, camera.recorded) = (CameraKind::Untracked, false);
+        }
+        for hot in [Hot::All, Hot::ProgramPreviewRecorded, Hot::ProgramPreview] {
+            let (shots, set) = asked(&show, hot, Run::default());
+            assert_eq!(
+                (shots.len(), set.untracked),
+                (3, Some(CameraId(0))),
+                "nothing is hidden from what nobody follows"
+            );
         }
     }
 

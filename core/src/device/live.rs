@@ -121,7 +121,9 @@ impl Live {
         }
         let known =
             |(id, camera): (CameraId, &Camera)| camera.kind != CameraKind::Untracked && self.known(id, now).is_some();
-        let all_known = hot_cameras(show, cue, show.control.hot).all(known);
+        let mut hot = hot_cameras(show, cue, show.control.hot).peekable();
+        // A show without cameras says nothing of those that poses come from.
+        let all_known = hot.peek().is_some() && hot.all(known);
         let missed = if all_known { self.missed(show, cue, (after, frame), now) } else { 0 };
         self.settle(missed, frame);
         Some(self.unseen)
