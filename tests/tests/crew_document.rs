@@ -25,6 +25,10 @@ fn the_worked_beats_are_read_and_written() {
     assert!(main.decides.in_charge && main.drives.in_charge && main.state.running);
     assert_eq!((main.state.mode, main.state.cue, main.state.since_us), (Mode::Air, Some(CueId(4)), 1_500_000));
     assert_eq!((main.decides.epoch, main.off.count, main.off.seat), (42, 2, backup.seat));
+    assert_eq!(
+        [main, backup, fresh].map(|beat| (beat.stop, beat.desk)),
+        [(false, true), (false, false), (false, false)]
+    );
     assert_eq!(main.settled[..], [(backup.seat, 7)]);
     let changes = [
         (3, Change::Tile { block: 0, column: 3, row: 5, dead: true }),

@@ -33,6 +33,8 @@ pub struct Beat {
     pub off: OffTag,
     /// The stop contact at this box asks for darkness.
     pub stop: bool,
+    /// A desk talks to this box.
+    pub desk: bool,
     /// What it takes for the state of the show.
     pub state: Shared,
     /// Number of its newest ask; those in `asks` are the last ones up to it.

@@ -20,6 +20,8 @@ const EVERY: Duration = Duration::from_millis(50);
 const AT_ONCE: [Duration; 3] = [Duration::from_millis(10), Duration::from_millis(20), Duration::from_millis(20)];
 /// A box that was not heard for this long is said to be lost.
 const LOST: Duration = Duration::from_millis(500);
+/// A desk is said to talk to this box for so long after each of its words: a few beats, so that none matters alone.
+const DESK: Duration = Duration::from_millis(250);
 /// A box that does not fit is spoken of this long after it was heard.
 const MISFIT: Duration = Duration::from_millis(2_000);
 
@@ -37,6 +39,8 @@ pub enum Misfit {
 /// What a beat asks of the box.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct News {
+    /// A desk talks to the other box.
+    pub desk: bool,
     /// Somebody asked for OFF: obey it, whoever is in charge.
     pub off: bool,
     /// The state of the show, of the box in charge; for this moment.
@@ -60,6 +64,8 @@ pub struct Crew {
     changes: Changes,
     off: OffTag,
     stop: bool,
+    /// When a desk talked to this box.
+    desk: Option<Instant>,
     sequence: u32,
     said: Shared,
     due: Instant,
@@ -85,6 +91,7 @@ impl Crew {
             // The same for all: an OFF that nobody asked for is newer than no other.
             off: OffTag { count: 0, seat: Seat { controller: 0, backup: false } },
             stop: false,
+            desk: None,
             sequence: 0,
             said: Shared::POWER_UP,
             due: Instant::ZERO,
@@ -140,6 +147,11 @@ impl Crew {
             self.haste(now);
         }
         is_new
+    }
+
+    /// A desk talks to this box: the others have to know that it is there.
+    pub const fn heard_desk(&mut self, now: Instant) {
+        self.desk = Some(now);
     }
 
     /// True while the stop contact of this box or of another one asks for darkness.
@@ -213,7 +225,7 @@ impl Crew {
 
     fn hear_mate(&mut self, beat: &Beat, now: Instant) -> News {
         let Some(mate) = self.mates.hear(beat, now) else { return News::default() };
-        let mut news = News::default();
+        let mut news = News { desk: beat.desk, ..News::default() };
         news.changes.extend(beat.changes.iter().filter(|word| self.changes.hear(**word)).map(|word| word.change));
         let settled = mate.settled;
         let turn = self.decides.hear(beat.seat, beat.decides, now);
@@ -314,6 +326,7 @@ impl Crew {
             drives: self.drives.stand(),
             off: self.off,
             stop: self.stop,
+            desk: self.desk.is_some_and(|at| now.since(at) < DESK),
             state,
             asked: self.asks.newest(),
             asks: self.asks.waiting().collect(),

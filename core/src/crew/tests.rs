@@ -273,6 +273,7 @@ fn the_longest_beat_fits() {
         drives: stand,
         off: OffTag { count: u16::MAX, seat },
         stop: true,
+        desk: true,
         state: Shared {
             mode: Mode::Worklight,
             over: Some(Mode::Worklight),

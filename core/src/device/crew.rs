@@ -56,6 +56,9 @@ impl<H: Hardware> Works<'_, H> {
     /// Takes what another box says; false when it is damaged.
     pub(super) fn hear_crew(&mut self, bytes: &[u8], now: Instant) -> bool {
         let Ok(news) = self.crew.hear(bytes, now) else { return false };
+        if news.desk {
+            let _ = self.meet(now, Input::Sense(Sense::Desk));
+        }
         if news.off {
             let _ = self.meet(now, Input::Off { from: Source::Crew });
         }

@@ -14,6 +14,7 @@ impl<H: Hardware> Works<'_, H> {
     /// Carries a request out and says what came of it.
     pub(super) fn carry_out(&mut self, request: Request<'_>, now: Instant) -> Answer {
         // A desk that asks anything is there: only one that was in control and says nothing more is missed.
+        self.crew.heard_desk(now);
         let _ = self.enter(now, Input::Sense(Sense::Desk));
         if let Some(input) = input(&request) {
             return self.enter(now, input).map_or_else(|why| Answer::Refused(refusal(why)), |()| Answer::Done);

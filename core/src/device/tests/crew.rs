@@ -156,3 +156,53 @@ fn the_farthest_step_that_a_message_can_say_is_refused_like_any_too_far() {
     let step = Request::Nudge { what: Piece::Mark(MarkId(0)), dx_mm: i16::MIN, dy_mm: i16::MIN };
     assert!(matches!(world.ask(step), Answer::Refused(Refusal::TooFar { .. })));
 }
+
+/// Whether the display says that the desk is missed.
+fn misses_desk(world: &World) -> bool {
+    let shown = world.panel.shown.borrow();
+    shown.last().is_some_and(|face| face.faults.has(crate::engine::Fault::Desk))
+}
+
+#[test]
+fn a_desk_that_talks_to_another_box_is_not_missed_here() {
+    let mut world = after_power(stored());
+    let by_desk = |world: &World, sequence: u32, desk: bool| {
+        let mut mate = beat(world, sequence, &[]);
+        (mate.state.by, mate.desk) = (Some(crate::engine::Source::Desk), desk);
+        mate
+    };
+    for (desk, missed) in [(true, false), (false, true), (true, false)] {
+        for _ in 0..70 {
+            let mate = by_desk(&world, world.now.as_millis() as u32, desk);
+            hear(&mut world, &mate);
+            pass(&mut world, 49);
+        }
+        assert_eq!(misses_desk(&world), missed, "3.5 s of a box that hears a desk: {desk}");
+    }
+}
+
+#[test]
+fn a_box_says_for_a_quarter_of_a_second_that_a_desk_talked_to_it() {
+    let mut world = after_power(stored());
+    let says = |world: &World| {
+        let sent: Vec<_> = world.device.works.net.outgoing.borrow_mut().drain(..).collect();
+        let beats = sent.iter().filter(|(door, ..)| *door == Door::Crew);
+        beats.map(|(.., bytes)| Beat::read(bytes).unwrap().desk).collect::<Vec<_>>()
+    };
+    pass(&mut world, 500);
+    says(&world);
+    assert!(matches!(world.ask(Request::Report), Answer::Report(_)));
+    pass(&mut world, 200);
+    let said = says(&world);
+    assert!(said.len() >= 3 && said.iter().skip(1).all(|desk| *desk), "{said:?}");
+    pass(&mut world, 100);
+    says(&world);
+    // What the other box says of its desk is not passed on as this one's own.
+    for sequence in 0..20 {
+        let mate = Beat { desk: true, ..beat(&world, sequence, &[]) };
+        hear(&mut world, &mate);
+        pass(&mut world, 24);
+    }
+    let said = says(&world);
+    assert!(said.len() >= 5 && said.iter().all(|desk| !desk), "{said:?}");
+}
