@@ -11,6 +11,8 @@ const KEYS = [
 /** Display of the small box, and how many screen pixels each of its pixels gets. */
 const [WIDE, HIGH, TIMES] = [128, 64, 2];
 
+const MODES = ['build', 'brief', 'standby', 'air', 'reset', 'worklight'];
+
 const held = new Set();
 
 function press(said, key, down) {
@@ -74,8 +76,16 @@ function facts(list) {
   const row = (name, value) => [el('dt', { text: name }), el('dd', { text: value })];
   on('box', ({ face, lamp, relay }) => put(list,
     row('mode', face?.mode ?? 'no power'), row('reveal', face?.reveal ?? 'UNKNOWN'),
-    row('relay', relay ? 'closed' : 'open'), row('lamp', lamp ?? 'dark'),
-    row('control', face?.control || 'nobody yet'), row('faults', face?.faults?.join(', ') || 'none')));
+    row('relay', relay ? 'closed' : 'open'), row('lamp', lamp ?? 'dark')));
+}
+
+function control(line) {
+  const fill = () => {
+    const { control: by, faults = [] } = told.box?.face ?? {};
+    const words = `control ${by || 'nobody yet'} \u00b7 ${faults.length ? `faults ${faults.join(', ')}` : 'no faults'}`;
+    write(line, drives() ? words : `${words}. Keys are off: ${whyNot()}.`);
+  };
+  ['box', 'house', 'line', 'you'].forEach((kind) => on(kind, fill));
 }
 
 // Not every word is read out: what a floor manager would call over the radio is.
@@ -88,6 +98,15 @@ function speak() {
   });
 }
 
+// The desk may ask for a mode beside the cue's own.
+function modes(said) {
+  const options = [['', 'mode as cued'], ...MODES.map((mode) => [mode, `ask for ${mode.toUpperCase()}`])];
+  return el('select', {
+    'aria-label': 'Mode that the desk asks of the box',
+    change: ({ target }) => tried(said, ask('mode', { mode: target.value || null })),
+  }, options.map(([value, text]) => el('option', { value, text })));
+}
+
 function release(said) {
   for (const name of [...held]) press(said, name, false);
 }
@@ -96,17 +115,19 @@ function release(said) {
 export function boxPanel(root) {
   const said = el('p', { class: 'said', role: 'status' });
   const image = el('img', { class: 'display', alt: 'Display of the box', width: WIDE * TIMES, height: HIGH * TIMES });
-  const keys = el('div', { class: 'keys', role: 'group', 'aria-label': 'Keys of the box' }, KEYS.map((one) => key(said, one)));
+  const keys = el('div', { class: 'keys', role: 'group', 'aria-label': 'Keys of the box' },
+    KEYS.map((one) => key(said, one)));
   const [list, why] = [el('dl', { class: 'facts' }), el('p', { class: 'quiet why' })];
-  put(root, el('div', { class: 'box-face' }, image, list), keys, why, said);
+  const mode = modes(said);
+  put(root, el('div', { class: 'box-face' }, image, list), keys, el('div', { class: 'row' }, mode, why), said);
   letters(root, said);
   display(image);
   facts(list);
+  control(why);
   speak();
   ['house', 'line', 'you'].forEach((kind) => on(kind, () => {
     if (!drives()) release(said);
-    for (const node of keys.children) node.disabled = !drives();
-    write(why, drives() ? 'Letters press keys while the focus is here.' : `Keys are off: ${whyNot()}.`);
+    for (const node of [...keys.children, mode]) node.disabled = !drives();
   }));
   addEventListener('blur', () => release(said));
   if (!told.box) say(said, '');

@@ -1,7 +1,7 @@
 // The thing that is chosen: on the plan, in the list, by keys. One at a time.
 
 import { tell } from './live.js';
-import { stage } from './stage.js';
+import { people, stage } from './stage.js';
 
 /** Its kind (prop, mark, camera, person) and name; both `null` for none. */
 export const chosen = { kind: null, name: null };
@@ -36,6 +36,6 @@ export function placeOf({ kind, name }) {
   if (kind === 'prop') return find(moment?.props)?.at ?? find(show?.props)?.at ?? null;
   if (kind === 'mark') return find(show?.marks)?.at ?? null;
   if (kind === 'camera') return find(show?.cameras)?.at?.slice(0, 2) ?? null;
-  if (kind === 'person') return find(moment?.people)?.at ?? null;
+  if (kind === 'person') return find(people())?.at ?? null;
   return null;
 }

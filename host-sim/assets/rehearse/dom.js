@@ -14,7 +14,7 @@ export function svg(tag, attributes = {}, ...children) {
 
 function dress(node, attributes, children) {
   for (const [name, value] of Object.entries(attributes)) set(node, name, value);
-  node.append(...children.flat().filter((child) => child !== null && child !== undefined && child !== false));
+  node.append(...children.flat().filter((child) => child || child === 0));
   return node;
 }
 

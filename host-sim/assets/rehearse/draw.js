@@ -4,8 +4,20 @@ import { put, svg } from './dom.js';
 import { shape } from './signs.js';
 import { toScreen } from './view.js';
 
-const LETTER_PX = 6.7;
+const FONT = '700 11px system-ui, "Liberation Sans", sans-serif';
 const LINE_PX = 15;
+
+const brush = document.createElement('canvas').getContext('2d');
+const widths = new Map();
+
+// Half the width of a plate that holds words even when they are bold.
+function halfOf(words) {
+  if (!widths.has(words)) {
+    brush.font = FONT;
+    widths.set(words, brush.measureText(words).width / 2 + 4);
+  }
+  return widths.get(words);
+}
 
 /** Loops of places as one closed path. */
 export function loops(all) {
@@ -32,11 +44,15 @@ export function toward(degrees) {
 export class Tags {
   #tags = [];
 
-  constructor(group) {
+  #taken = [];
+
+  /** Tags of a group; their words make room for those of `before`, too. */
+  constructor(group, before = []) {
     this.group = group;
+    this.before = before;
   }
 
-  /** Replaces all tags: `{at, node, words, below}`; words get a plate that makes room for those before it. */
+  /** Replaces all tags: `{at, node, words, below, mayGo}`; words get a plate that makes room for those before it. */
   fill(tags) {
     this.#tags = tags.map((tag) => ({ ...tag, root: svg('g', { class: tag.classes ?? '' }, tag.node, plate(tag)) }));
     put(this.group, this.#tags.map(({ root }) => root));
@@ -45,31 +61,36 @@ export class Tags {
 
   /** Places them anew after the view changed. */
   place() {
-    const taken = [];
+    this.#taken = [];
+    const others = this.before.flatMap((tags) => tags.#taken);
     for (const tag of this.#tags) {
       const [x, y] = toScreen(tag.at);
       tag.root.setAttribute('transform', `translate(${x.toFixed(1)} ${y.toFixed(1)})`);
       const words = tag.root.querySelector('.words');
-      if (words) words.setAttribute('transform', `translate(0 ${room(taken, x, y, tag)})`);
+      const down = words && room(this.#taken, others, [x, y], tag);
+      words?.setAttribute('visibility', down === null ? 'hidden' : 'inherit');
+      words?.setAttribute('transform', `translate(0 ${down ?? 0})`);
     }
   }
 }
 
 function plate({ words, below = 14 }) {
   if (!words) return null;
-  const wide = words.length * LETTER_PX + 8;
-  const box = svg('rect', { x: -wide / 2, y: below - 8, width: wide, height: LINE_PX, rx: 2, class: 'plate' });
+  const half = halfOf(words);
+  const box = svg('rect', { x: -half, y: below - 8, width: 2 * half, height: LINE_PX, rx: 2, class: 'plate' });
   return svg('g', { class: 'words' }, box, svg('text', { y: below + 3.5, text: words }));
 }
 
-// How far down words must go so that they cover no others.
-function room(taken, x, y, { words, below = 14 }) {
-  const half = (words.length * LETTER_PX) / 2 + 4;
+// How far down words must go so that they cover no others; `null` where those that may go have no room near.
+function room(own, others, [x, y], { words, below = 14, mayGo, classes = '' }) {
+  const half = halfOf(words);
   let down = 0;
   const hits = (other) =>
     Math.abs(other.x - x) < other.half + half && Math.abs(other.y - (y + below + down)) < LINE_PX;
-  for (let tries = 0; tries < 6 && taken.some(hits); tries += 1) down += LINE_PX;
-  taken.push({ x, y: y + below + down, half });
+  const covers = () => own.some(hits) || others.some(hits);
+  for (let tries = 0; tries < (mayGo ? 2 : 6) && covers(); tries += 1) down += LINE_PX;
+  if (mayGo && covers() && !classes.includes('chosen')) return null;
+  own.push({ x, y: y + below + down, half });
   return down;
 }
 

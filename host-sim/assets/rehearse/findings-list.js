@@ -2,6 +2,9 @@
 
 import { on, tell, told } from './live.js';
 
+/** Severities that nobody wants to see now. */
+export const unwanted = new Set(['note']);
+
 let all = [];
 let before = null;
 let gone = [];
@@ -47,7 +50,8 @@ function fresh(one) {
 }
 
 function take(news) {
-  if (news.state === 'checking' && !news.findings?.length) return tell('list', all);
+  // Until the first check is done there is nothing to compare with.
+  if (!news.of) return tell('list', all);
   if (news.revision !== revision) {
     if (revision !== null) before = new Map(all.map((one) => [key(one), one]));
     revision = news.revision;

@@ -21,7 +21,7 @@ function exports() {
   }));
 }
 
-function show({ title, code, file, unkept, undo, redo, kept }) {
+function show({ title, code, file, unkept, undo, redo, changed_on_disk: changed }) {
   write(byId('title'), title);
   write(byId('code'), code);
   document.title = `${title} \u00b7 ${code} \u00b7 Underfoot rehearse`;
@@ -32,7 +32,7 @@ function show({ title, code, file, unkept, undo, redo, kept }) {
   write(byId('kept'), unkept ? 'not kept' : file ? 'kept' : 'no file yet');
   byId('kept').dataset.unkept = unkept;
   set(byId('kept'), 'title', file ? `File: ${file}` : 'This show has no file yet: Keep asks for a name.');
-  byId('changed').hidden = !kept?.changed;
+  byId('changed').hidden = !changed;
   may();
 }
 

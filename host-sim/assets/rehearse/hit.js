@@ -1,6 +1,6 @@
 // What lies under a pointer on the plan.
 
-import { stage } from './stage.js';
+import { people, stage } from './stage.js';
 import { isShown } from './layers.js';
 import { toScreen, toStage } from './view.js';
 
@@ -10,6 +10,7 @@ function nearest(kind, things, at) {
   const [x, y] = at;
   let best = null;
   for (const { name, at: place } of things ?? []) {
+    if (!place) continue;
     const [px, py] = toScreen(place);
     const far = Math.hypot(px - x, py - y);
     if (far < (best?.far ?? NEAR_PX)) best = { kind, name, far };
@@ -37,7 +38,7 @@ function prop(at) {
 /** The thing under a pointer: the small ones first, for the large ones can be had beside them. */
 export function thingAt(at) {
   const layer = (name, find) => (isShown(name) ? find() : null);
-  return layer('people', () => nearest('person', stage.moment?.people, at))
+  return layer('people', () => nearest('person', people(), at))
     ?? layer('marks', () => nearest('mark', stage.show?.marks, at))
     ?? layer('cameras', () => nearest('camera', stage.show?.cameras, at))
     ?? layer('props', () => prop(at));

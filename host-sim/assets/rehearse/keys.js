@@ -49,6 +49,11 @@ const SINGLE = [
   [['?'], '?', 'this help', help],
 ];
 
+function layers() {
+  const own = LAYERS.filter(([digit]) => digit);
+  return own.map(([digit, , words]) => `${digit} ${words.toLowerCase()}`).join(', ');
+}
+
 /** Keys that work while something is typed, too, or only on the plan: for the help. */
 const OTHERS = [
   ['Arrows', 'on the plan: move the chosen thing 50 mm; the plan when none is chosen'],
@@ -56,7 +61,7 @@ const OTHERS = [
   ['Esc', 'let go of what is carried or chosen'],
   ['Ctrl Z', 'undo'], ['Ctrl Shift Z', 'redo'], ['Ctrl S', 'keep'],
   ['G B H O C', 'in the box: GO, BACK, HOLD, OFF, CLEAR, down and up like its keys'],
-  ['Digits', `layers of the plan: ${LAYERS.filter(([digit]) => digit).map(([digit, , words]) => `${digit} ${words.toLowerCase()}`).join(', ')}`],
+  ['Digits', `layers of the plan: ${layers()}`],
 ];
 
 function nudge(event) {
@@ -113,8 +118,9 @@ function take(event) {
 }
 
 function table() {
-  const row = (keys, words) => el('tr', {}, el('th', { scope: 'row' }, el('kbd', { text: keys })), el('td', { text: words }));
-  put(byId('key-table'), SINGLE.filter(([, written]) => written).map(([, written, words]) => row(written, words)), OTHERS.map(([keys, words]) => row(keys, words)));
+  const single = SINGLE.filter(([, written]) => written).map(([, written, words]) => [written, words]);
+  put(byId('key-table'), [...single, ...OTHERS].map(([keys, words]) =>
+    el('tr', {}, el('th', { scope: 'row' }, el('kbd', { text: keys })), el('td', { text: words }))));
 }
 
 function kept() {

@@ -21,7 +21,14 @@ export function on(kind, hear) {
 
 /** Lets everybody who listens hear of something; parts of a page use it among themselves, too. */
 export function tell(kind, body) {
-  for (const hear of listeners.get(kind) ?? []) hear(body);
+  for (const hear of listeners.get(kind) ?? []) {
+    try {
+      hear(body);
+    } catch (fault) {
+      // One part of a page that fails must not keep the others from hearing.
+      console.error(fault);
+    }
+  }
 }
 
 /** Asks for something: a promise of what was done, or a {@link Refusal}. */
@@ -41,7 +48,8 @@ export function connect() {
   };
   socket.onmessage = (message) => take(JSON.parse(message.data));
   socket.onclose = () => {
-    for (const { refused } of waiting.values()) refused(new Refusal('the line broke: it is not known whether this was done'));
+    const broke = new Refusal('the line broke: it is not known whether this was done');
+    for (const { refused } of waiting.values()) refused(broke);
     waiting.clear();
     hold('line', { up: false });
     setTimeout(connect, pause);

@@ -1,11 +1,13 @@
 // Which moment is looked at: the driver's for everybody, or one's own for who only looks.
 
-import { boxCue, boxSeconds } from './box-now.js';
+import { boxCue, boxNext, boxSeconds } from './box-now.js';
 import { ask, drives, on, tell, told } from './live.js';
+import { list } from './findings-list.js';
 import { Newest } from './newest.js';
 import { stage } from './stage.js';
 
 const TICK_MS = 100;
+const ROUND_S = 10;
 const BEFORE = { live: true, cue: null, t_s: 0, playing: false, speed: 1, mode: null };
 
 let own = null;
@@ -17,14 +19,22 @@ const sending = new Newest((look) => ask('look', look).catch(() => (sent = null)
 /** The moment: cue index or `null`, seconds, whether it follows the box, runs, and is one's own. */
 export function look() {
   const base = own ?? sent ?? told.look ?? BEFORE;
-  const cue = base.live ? boxCue() : base.cue;
-  const t = Math.min(base.live ? boxSeconds() : base.t_s + ran(base), lasts(cue));
+  // A dark box is shown with the cue that it waits for.
+  const cue = base.live ? (boxCue() ?? boxNext()) : base.cue;
+  const t = Math.min(base.live ? boxSeconds() : base.t_s + ran(base), whole(cue));
   return { ...BEFORE, ...base, cue, t_s: t, own: own !== null };
 }
 
 /** Seconds until everybody and everything of a cue has arrived. */
 export function lasts(cue) {
   return stage.show?.cues[cue]?.lasts_s ?? 0;
+}
+
+/** Seconds of a cue that can be looked at: what goes round for ever is worth a while, and so is every finding. */
+export function whole(cue) {
+  const { number, props = [] } = stage.show?.cues[cue] ?? {};
+  const moments = list().filter((one) => one.cue === number).map((one) => one.moment_s ?? 0);
+  return Math.max(lasts(cue), props.some(({ motion }) => motion) ? ROUND_S : 0, ...moments);
 }
 
 function ran(base) {
@@ -53,7 +63,7 @@ export function goTo(cue, t_s = lasts(cue)) {
 /** Plays on, from the start when it is at the end; or stops. */
 export function play() {
   const now = look();
-  const over = now.t_s >= lasts(now.cue) - 0.05;
+  const over = now.t_s >= whole(now.cue) - 0.05;
   lookAt({ playing: !now.playing, t_s: !now.playing && over ? 0 : now.t_s });
 }
 
@@ -67,9 +77,10 @@ export function follow() {
 function changed() {
   const now = look();
   clearTimeout(timer);
-  if (now.playing && !now.live && now.t_s >= lasts(now.cue)) {
-    if (own || drives()) return lookAt({ playing: false, t_s: lasts(now.cue) });
-  } else if (now.playing || (now.live && now.t_s < lasts(now.cue))) {
+  const end = whole(now.cue);
+  if (now.playing && !now.live && now.t_s >= end) {
+    if (own || drives()) return lookAt({ playing: false, t_s: end });
+  } else if (now.playing || (now.live && now.t_s < end)) {
     timer = setTimeout(changed, TICK_MS);
   }
   tell('now', now);
@@ -86,5 +97,5 @@ export function beginLook() {
     if (own && drives()) own = null;
     changed();
   });
-  on('stage', changed);
+  ['stage', 'list'].forEach((kind) => on(kind, changed));
 }

@@ -18,32 +18,34 @@ export class Newest {
     while (this.#next) {
       const { wish: now } = this.#next;
       this.#next = null;
-      try {
-        await this.#work(now);
-      } catch (fault) {
-        if (!(fault instanceof TypeError)) console.error(fault);
-      }
+      // A fault in one piece of work must not stop those after it.
+      await this.#work(now).catch((fault) => console.error(fault));
     }
     this.#busy = false;
   }
 }
 
+// A line that is down is told by the page already: here it is a picture that is not there.
+async function get(address) {
+  const answer = await fetch(address).catch(() => null);
+  return answer?.ok ? answer : null;
+}
+
 /** JSON from the server; `null` when it has none to give. */
 export async function json(address) {
-  const answer = await fetch(address);
-  return answer.ok ? answer.json() : null;
+  return (await get(address))?.json() ?? null;
 }
 
 /** A picture from the server, ready to be drawn; `null` when it has none to give. */
 export async function picture(address) {
-  const answer = await fetch(address);
-  return answer.ok ? createImageBitmap(await answer.blob()) : null;
+  const answer = await get(address);
+  return answer ? createImageBitmap(await answer.blob()) : null;
 }
 
 /** Shows a picture in an `<img>` once it is here; the old one stays until then. False when there is none. */
 export async function show(image, address) {
-  const answer = await fetch(address);
-  if (!answer.ok) return false;
+  const answer = await get(address);
+  if (!answer) return false;
   const old = image.src;
   image.src = URL.createObjectURL(await answer.blob());
   await image.decode().catch(() => {});

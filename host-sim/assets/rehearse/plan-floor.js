@@ -10,15 +10,17 @@ let canvas = null;
 let pixels = [];
 
 /** Address of a canvas as it is looked at; `null` where there is nothing to show. */
-function address(index, { live, cue, t_s, mode }) {
-  if (live && told.box) return `/box/floor/${index}.png?n=${told.box.floor}`;
+function address(canvas, { live, cue, t_s, mode }) {
+  const name = encodeURIComponent(canvas.name);
+  if (live && told.box) return `/box/floor/${name}.png?n=${told.box.floor}`;
   if (cue === null) return null;
   const other = mode ? `&mode=${mode}` : '';
-  return `/floor/${index}.png?cue=${cue}&t=${t_s.toFixed(2)}${other}&rev=${stage.show.revision}`;
+  return `/floor/${name}.png?cue=${cue}&t=${t_s.toFixed(2)}${other}&rev=${stage.show.revision}`;
 }
 
 function source(index) {
   let last = null;
+  on('line', () => (last = null));
   const newest = new Newest(async (wish) => {
     const bitmap = wish && (await picture(wish));
     pixels[index]?.close();
@@ -62,7 +64,7 @@ function lay(brush, ratio, block) {
 export function beginFloor(of) {
   canvas = of;
   let sources = [];
-  const wish = () => sources.forEach((ask, index) => ask(address(index, look())));
+  const wish = () => sources.forEach((ask, index) => ask(address(stage.show.canvases[index], look())));
   on('stage', ({ canvases }) => {
     if (sources.length !== canvases.length) sources = canvases.map((_, index) => source(index));
     wish();

@@ -33,7 +33,9 @@ function down(plan, event) {
   fingers.set(event.pointerId, at);
   if (fingers.size > 1) return release();
   const hit = pinAt(at) ?? thingAt(at);
-  grip = { from: at, last: at, hit, moved: false };
+  // A finger that pans must not carry things away: on a touch screen a thing is chosen first.
+  const firm = event.pointerType !== 'touch' || (hit?.kind === chosen.kind && hit?.name === chosen.name);
+  grip = { from: at, last: at, hit, firm, moved: false };
   pressed = setTimeout(() => {
     point(toStage(at));
     grip = null;
@@ -49,7 +51,6 @@ function release() {
 function drag(plan, event) {
   const at = pixel(plan, event);
   under = toStage(at);
-  tell('under', under);
   if (fingers.size > 1) return pinch(event.pointerId, at);
   if (!grip) return undefined;
   if (!grip.moved && Math.hypot(at[0] - grip.from[0], at[1] - grip.from[1]) < SLACK_PX) return undefined;
@@ -62,9 +63,9 @@ function drag(plan, event) {
   return undefined;
 }
 
-// Only what was chosen before, or is chosen by this grip, is carried; without the right to drive the plan moves instead.
+// What is held is carried; without the right to drive the plan moves instead.
 function begin() {
-  if (!grip.hit?.kind || grip.hit.kind === 'pin') return;
+  if (!grip.firm || !grip.hit?.kind || grip.hit.kind === 'pin') return;
   choose(grip.hit.kind, grip.hit.name);
   if (drives()) grip.carries = { ...grip.hit, start: placeOf(grip.hit) };
   else say(saidAt(), `Not moved: ${whyNot()}`, 'refused');
@@ -109,7 +110,6 @@ export function beginHand(plan) {
   });
   plan.addEventListener('pointerleave', () => {
     under = null;
-    tell('under', null);
   });
   plan.addEventListener('contextmenu', (event) => fingers.size && event.preventDefault());
   plan.addEventListener('wheel', (event) => {

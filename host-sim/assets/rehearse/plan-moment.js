@@ -2,13 +2,14 @@
 
 import { put, svg } from './dom.js';
 import { Tags, badge, line, loops, path, toward } from './draw.js';
+import { markPath } from './mark-shape.js';
 import { on } from './live.js';
 import { chosen } from './chosen.js';
-import { cueNow, stage, thing } from './stage.js';
+import { cueNow, people as everybody, stage, thing } from './stage.js';
 
-const BODY_M = 0.25;
-/** The bar of a mark, its distance ahead of the heels, and the stem: metres. */
-const [BAR_M, AHEAD_M, STEM_M] = [0.3, 0.15, 0.25];
+
+/** A camera that looks to the right: body and lens, in pixels. */
+const CAMERA = 'M-9-6H5v4l7-5v14l-7-5v4H-9z';
 
 const isChosen = (kind, name) => (chosen.kind === kind && chosen.name === name ? ' chosen' : '');
 
@@ -17,42 +18,39 @@ export function whoOf(person) {
   return thing('person', person)?.who ?? 'white-circle';
 }
 
+function present() {
+  return (stage.moment?.props ?? []).filter(({ life, at }) => life !== 'gone' && at);
+}
+
 function props() {
-  return (stage.moment?.props ?? []).filter(({ life }) => life !== 'gone').flatMap((prop) =>
+  return present().flatMap((prop) =>
     prop.outlines.map(({ band, layer, loops: all }) =>
       path(loops(all), `prop ${band} ${prop.life}${isChosen('prop', prop.name)}`, `${prop.name}: ${band}, ${layer}`)));
 }
 
 function propTags() {
-  const shown = (stage.moment?.props ?? []).filter(({ life }) => life !== 'gone');
-  return shown.map(({ name, life, at }) => ({
-    at, words: life === 'live' ? name : `${name} ${life}`, below: 12, classes: `prop-tag${isChosen('prop', name)}`,
+  return present().map(({ name, life, at }) => ({
+    at, words: life === 'live' ? name : `${name} ${life}`, below: 12, mayGo: true,
+    classes: `prop-tag${isChosen('prop', name)}`,
   }));
-}
-
-/** A mark as it lies on the floor, in stage metres. */
-export function markPath([x, y], facing) {
-  const [fx, fy] = toward(facing);
-  const at = (ahead, aside) => [x + fx * ahead - fy * aside, y + fy * ahead + fx * aside];
-  return line([at(AHEAD_M, BAR_M / 2), at(AHEAD_M, -BAR_M / 2)]) + line([at(AHEAD_M, 0), at(AHEAD_M - STEM_M, 0)]);
 }
 
 function marks() {
   const called = new Set(cueNow()?.places.map(({ mark }) => mark));
   return (stage.show?.marks ?? []).map((mark) => {
     const classes = `mark ${called.has(mark.name) ? 'called' : 'idle'}${isChosen('mark', mark.name)}`;
-    return path(markPath(mark.at, mark.facing_deg), classes, `mark ${mark.name}`);
+    return path(markPath(mark), classes, `mark ${mark.name}`);
   });
 }
 
 function markTags() {
   return (stage.show?.marks ?? []).map(({ name, at }) => ({
-    at, words: name, below: 22, classes: `mark-tag${isChosen('mark', name)}`,
+    at, words: name, below: 22, mayGo: true, classes: `mark-tag${isChosen('mark', name)}`,
   }));
 }
 
 function people() {
-  return (stage.moment?.people ?? []).map((person) => {
+  return everybody().map((person) => {
     const [fx, fy] = toward(person.facing_deg);
     const nose = svg('path', { d: `M${fx * 9} ${-fy * 9}L${fx * 17} ${-fy * 17}`, class: 'nose' });
     return {
@@ -63,8 +61,10 @@ function people() {
 }
 
 function bodies() {
-  return (stage.moment?.people ?? []).map(({ name, at, on: where }) =>
-    svg('circle', { cx: at[0], cy: at[1], r: BODY_M, class: `body ${whoOf(name)} on-${where}${isChosen('person', name)}` }));
+  return everybody().map(({ name, at: [cx, cy], on: where }) => {
+    const classes = `body ${whoOf(name)} on-${where}${isChosen('person', name)}`;
+    return svg('circle', { cx, cy, r: thing('person', name)?.radius_m ?? 0.25, class: classes });
+  });
 }
 
 function lines() {
@@ -110,11 +110,12 @@ function cameras() {
 }
 
 function cameraTags() {
-  return (stage.show?.cameras ?? []).map((camera) => {
+  // A camera that only moves live is nowhere on the plan.
+  return (stage.show?.cameras ?? []).filter(({ at }) => at).map((camera) => {
     const key = (shotsOf(camera.name)[0] ?? stage.show.shots.find((shot) => shot.camera === camera.name))?.keys[0];
     const look = key?.look ?? [0, 0];
     const turn = (Math.atan2(look[1] - camera.at[1], look[0] - camera.at[0]) * -180) / Math.PI;
-    const body = svg('path', { d: 'M-9-6H5v4l7-5v14l-7-5v4H-9z', transform: `rotate(${turn.toFixed(1)})`, class: 'camera' });
+    const body = svg('path', { d: CAMERA, transform: `rotate(${turn.toFixed(1)})`, class: 'camera' });
     return {
       at: camera.at, node: body, words: camera.name, below: 20, classes: `camera-tag${isChosen('camera', camera.name)}`,
     };
@@ -123,12 +124,17 @@ function cameraTags() {
 
 /** Begins to draw what moves. */
 export function beginMoment(groups) {
-  const tags = Object.fromEntries(['prop', 'mark', 'camera', 'people'].map((k) => [k, new Tags(groups[`${k}-tags`])]));
+  const tags = {};
+  tags.people = new Tags(groups['people-tags']);
+  tags.mark = new Tags(groups['mark-tags'], [tags.people]);
+  tags.prop = new Tags(groups['prop-tags'], [tags.people, tags.mark]);
+  tags.camera = new Tags(groups['camera-tags']);
   const moving = () => {
     put(groups.props, props(), bodies());
     put(groups.keepouts, keepOuts());
-    tags.prop.fill(propTags());
     tags.people.fill(people());
+    tags.mark.place();
+    tags.prop.fill(propTags());
   };
   const still = () => {
     put(groups.marks, marks());

@@ -2,9 +2,9 @@
 
 import { put, svg } from './dom.js';
 import { Tags, badge, loops, path } from './draw.js';
-import { list, pick, picked } from './findings-list.js';
+import { list, pick, picked, unwanted } from './findings-list.js';
 import { on } from './live.js';
-import { markPath } from './plan-moment.js';
+import { markPath } from './mark-shape.js';
 import { look } from './look.js';
 import { cueIndex, stage, thing } from './stage.js';
 import { place } from './words.js';
@@ -20,7 +20,8 @@ let rings = [];
 // Findings of this cue at one place share a pin; the gravest gives its sign.
 function gather() {
   const { cue } = look();
-  const here = list().filter((one) => one.place_m && (one.cue === null || cueIndex(one.cue) === cue));
+  const isHere = (one) => one.cue === null || cueIndex(one.cue) === cue;
+  const here = list().filter((one) => one.place_m && !unwanted.has(one.severity) && isHere(one));
   const at = new Map();
   for (const one of here) {
     const key = one.place_m.map((m) => m.toFixed(2)).join();
@@ -50,11 +51,12 @@ export function pinAt([x, y]) {
 }
 
 function ring({ at, words, kind }) {
-  return { at, node: svg('circle', { r: 15, class: kind }), words, below: kind === 'ring' ? 30 : -18, classes: `said said-${kind}` };
+  const node = svg('circle', { r: 15, class: kind });
+  return { at, node, words, below: kind === 'ring' ? 30 : -18, classes: `said said-${kind}` };
 }
 
 function ghostOf({ kind, name, by, to }) {
-  if (kind === 'mark') return path(markPath(to, thing(kind, name).facing_deg), 'ghost');
+  if (kind === 'mark') return path(markPath({ ...thing(kind, name), at: to }), 'ghost');
   const prop = kind === 'prop' && stage.moment?.props.find((one) => one.name === name);
   if (!prop) return svg('circle', { cx: to[0], cy: to[1], r: 0.25, class: 'ghost' });
   const all = prop.outlines.flatMap((one) => one.loops);

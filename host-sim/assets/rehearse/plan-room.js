@@ -4,7 +4,7 @@ import { put, svg } from './dom.js';
 import { Tags, line, loops, path } from './draw.js';
 import { on } from './live.js';
 import { stage } from './stage.js';
-import { plain } from './words.js';
+import { plain, square } from './words.js';
 import { toStage, view } from './view.js';
 
 const STEPS_M = [0.1, 0.25, 0.5, 1, 2, 5, 10, 20];
@@ -14,6 +14,7 @@ function room(show) {
   return [
     ...show.physicals.map((one) => path(loops([one.outline]), 'physical', `${one.name}: ${one.kind}`)),
     path(loops([show.floor.outline]), 'floor-edge'),
+    squareLines(show),
     ...show.walls.map((wall) => path(line([wall.from, wall.to]), 'wall', `wall ${wall.name}`)),
     ...show.entries.map((entry) => svg('circle', {
       cx: entry.at[0], cy: entry.at[1], r: entry.width_m / 2, class: 'entry',
@@ -21,12 +22,38 @@ function room(show) {
   ];
 }
 
+function bounds({ outline }) {
+  const [xs, ys] = [0, 1].map((axis) => outline.map((point) => point[axis]));
+  return [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
+}
+
 function sides({ floor, naming }) {
-  if (naming?.places && naming.places !== 'stage') return [];
-  const [xs, ys] = [floor.outline.map((p) => p[0]), floor.outline.map((p) => p[1])];
-  const [x0, x1, y0, y1] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
+  const [x0, x1, y0, y1] = bounds(floor);
+  if (naming.places === 'grid') return squares([x0, x1, y0, y1], naming.grid_m);
   const [x, y] = [(x0 + x1) / 2, (y0 + y1) / 2];
-  return [side('US', [x, y1], 0, -12), side('DS', [x, y0], 0, 20), side('SR', [x0, y], -16, 4), side('SL', [x1, y], 16, 4)];
+  return [
+    side('US', [x, y1], 0, -12), side('DS', [x, y0], 0, 20), side('SR', [x0, y], -16, 4), side('SL', [x1, y], 16, 4),
+  ];
+}
+
+// Letters of the columns above and below, numbers of the rows at both sides.
+function squares([x0, x1, y0, y1], gap) {
+  const middles = (from, to) => ticks(0, to - from - gap / 2, gap).map((m) => from + m + gap / 2);
+  const columns = middles(x0, x1).map((x) => [x, square([x, y0]).slice(0, 1)]);
+  const rows = middles(y0, y1).map((y) => [y, square([x0, y]).slice(1)]);
+  return [
+    ...columns.flatMap(([x, letter]) => [side(letter, [x, y1], 0, -8), side(letter, [x, y0], 0, 18)]),
+    ...rows.flatMap(([y, number]) => [side(number, [x0, y], -12, 4), side(number, [x1, y], 12, 4)]),
+  ];
+}
+
+// Its lines, for they are not those of the ruler.
+function squareLines({ floor, naming }) {
+  if (naming.places !== 'grid') return null;
+  const [x0, x1, y0, y1] = bounds(floor);
+  const down = ticks(0, x1 - x0, naming.grid_m).map((m) => `M${x0 + m} ${y0}V${y1}`);
+  const along = ticks(0, y1 - y0, naming.grid_m).map((m) => `M${x0} ${y0 + m}H${x1}`);
+  return path([...down, ...along].join(''), 'square-line');
 }
 
 function side(words, at, x, y) {

@@ -6,13 +6,14 @@ import { beginHand } from './plan-hand.js';
 import { beginMoment } from './plan-moment.js';
 import { beginPins } from './plan-pins.js';
 import { beginRoom } from './plan-room.js';
+import { chosen, placeOf } from './chosen.js';
 import { on } from './live.js';
 import { stage } from './stage.js';
-import { fit, matrix, resize, view, zoom } from './view.js';
+import { centre, fit, matrix, resize, toScreen, view, zoom } from './view.js';
 
 // From below to above.
 const WORLD = ['grid', 'room', 'wedges', 'keepouts', 'zones', 'lines', 'props', 'marks', 'cameras', 'ghost'];
-const TAGS = ['grid-tags', 'prop-tags', 'mark-tags', 'camera-tags', 'people-tags', 'pin-tags', 'said-tags', 'ghost-tags'];
+const TAGS = ['grid', 'prop', 'mark', 'camera', 'people', 'pin', 'said', 'ghost'].map((name) => `${name}-tags`);
 
 /** Groups of the plan by name. */
 export const groups = {};
@@ -44,6 +45,14 @@ function follow(world) {
   });
 }
 
+// What is chosen by keys or from the list comes into view.
+function bringIntoView() {
+  const at = chosen.kind && placeOf(chosen);
+  if (!at) return;
+  const [x, y] = toScreen(at);
+  if (x < 0 || y < 0 || x > view.wide || y > view.high) centre(at);
+}
+
 function buttons() {
   byId('zoom-in').addEventListener('click', () => zoom(1.3));
   byId('zoom-out').addEventListener('click', () => zoom(1 / 1.3));
@@ -62,7 +71,8 @@ export function beginPlan() {
   beginRoom(groups);
   beginMoment(groups);
   beginPins(groups);
-  beginHand(plan, groups);
+  beginHand(plan);
+  on('chosen', bringIntoView);
   new ResizeObserver(() => {
     const { fitted } = view;
     resize(plan.clientWidth, plan.clientHeight);

@@ -8,7 +8,8 @@ const timers = new WeakMap();
 
 /** Says something to who listens instead of looking. */
 export function announce(words) {
-  write(byId('announcer'), words);
+  const announcer = byId('announcer');
+  if (announcer) write(announcer, words);
 }
 
 /** Writes words in a place that is read out, and takes them away after a while. */

@@ -14,18 +14,18 @@ const LARGE = 1280;
 let cards = [];
 
 function address(name, { cue, t_s, mode }, wide) {
-  const other = mode ? `&mode=${mode}` : '';
-  const when = `cue=${cue}&t=${t_s.toFixed(2)}${other}&rev=${stage.show.revision}`;
-  return wide ? `/shot/${encodeURIComponent(name)}.png?${when}&w=${wide}` : `/shot/${encodeURIComponent(name)}.json?${when}`;
+  const when = `cue=${cue}&t=${t_s.toFixed(2)}&rev=${stage.show.revision}`;
+  const file = `/shot/${encodeURIComponent(name)}`;
+  return wide ? `${file}.png?${when}&w=${wide}${mode ? `&mode=${mode}` : ''}` : `${file}.json?${when}`;
 }
 
 /** People of a shot in words, the flawed ones first. */
-export function people({ people: all = [], notes = [] }) {
+export function people({ people: all = [], notes }) {
   const rows = [...all].sort((a, b) => Number(b.flawed) - Number(a.flawed));
   return [
     ...rows.map((one) => el('li', { class: one.flawed ? 'flawed' : '' },
-      sign(one.flawed ? 'flaw' : 'plain'), el('span', { text: `${one.name}: ${one.words}` }))),
-    ...notes.map((words) => el('li', { class: 'quiet', text: words })),
+      sign(one.flawed ? 'flaw' : 'plain'), el('span', { text: one.words }))),
+    notes && el('li', { class: 'quiet', text: notes }),
   ];
 }
 
@@ -38,9 +38,13 @@ function card(name) {
   const image = el('img', { alt: '', width: WIDE, height: (WIDE * 9) / 16 });
   const [list, state] = [el('ul', { class: 'shot-words' }), el('span', { class: 'shot-flag' })];
   const camera = stage.show.shots.find((shot) => shot.name === name)?.camera ?? '';
-  const open = el('button', { type: 'button', class: 'shot-picture', 'aria-label': `Enlarge ${name}`, click: () => enlarge(name) }, image);
-  const root = el('li', { class: 'shot', 'data-shot': name },
-    open, el('div', { class: 'shot-side', tabindex: '0', role: 'group', 'aria-label': `${name} in words` }, el('h3', {}, name, el('span', { class: 'quiet', text: ` ${camera}` })), state, list));
+  const open = el('button', {
+    type: 'button', class: 'shot-picture', 'aria-label': `Enlarge ${name}`, click: () => enlarge(name),
+  }, image);
+  const head = el('h3', {}, name, el('span', { class: 'quiet', text: ` ${camera}` }));
+  const side = el('div', { class: 'shot-side', tabindex: '0', role: 'group', 'aria-label': `${name} in words` },
+    head, state, list);
+  const root = el('li', { class: 'shot', 'data-shot': name }, open, side);
   const draw = new Newest(async (now) => {
     const words = await json(address(name, now));
     const is = await show(image, address(name, now, WIDE));
@@ -103,4 +107,5 @@ export function beginShots() {
   on('stage', fill);
   on('cue', fill);
   on('now', again);
+  on('line', () => (last = ''));
 }

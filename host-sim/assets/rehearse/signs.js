@@ -16,9 +16,6 @@ const SHAPES = {
   on: 'M8 3a5 5 0 1 1 0 10A5 5 0 1 1 8 3z',
   play: 'M4 2l10 6-10 6z',
   pause: 'M3.5 2h3v12h-3z M9.5 2h3v12h-3z',
-  eye: 'M8 3C4.5 3 2 6 .8 8 2 10 4.5 13 8 13s6-3 7.2-5C14 6 11.5 3 8 3z M8 5.2a2.8 2.8 0 1 1 0 5.6 2.8 2.8 0 1 1 0-5.6z',
-  first: 'M2 2h2v12H2z M14 2v12L5 8z',
-  last: 'M12 2h2v12h-2z M2 2v12l9-6z',
 };
 
 /** The outline of a sign in a box of 16 by 16. */

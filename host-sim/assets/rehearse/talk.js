@@ -12,8 +12,9 @@ const MOST = 30;
 function people({ driver, people: all }) {
   write(byId('people-count'), String(all.length));
   put(byId('people-list'), all.map(({ id, role, right }) => {
-    const marks = [id === driver && 'drives', right === 'view' && 'looks only', id === told.you?.id && 'you'].filter(Boolean);
-    return el('li', {}, el('b', { text: role }), marks.length ? el('span', { class: 'quiet', text: ` ${marks.join(', ')}` }) : null);
+    const known = [id === driver && 'drives', right === 'view' && 'looks only', id === told.you?.id && 'you'];
+    const words = known.filter(Boolean).join(', ');
+    return el('li', {}, el('b', { text: role }), words && el('span', { class: 'quiet', text: ` ${words}` }));
   }));
   const me = all.find(({ id }) => id === told.you?.id);
   if (me && document.activeElement !== byId('role')) byId('role').value = me.role;

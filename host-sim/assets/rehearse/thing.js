@@ -6,8 +6,7 @@ import { asPlanned, edit, moveTo, saidAt } from './edits.js';
 import { drives, on, whyNot } from './live.js';
 import { say } from './say.js';
 import { fillShots } from './thing-shots.js';
-import { stage, thing } from './stage.js';
-import { plain } from './words.js';
+import { people, thing } from './stage.js';
 
 const KINDS = { prop: 'Props', mark: 'Marks', person: 'People', camera: 'Cameras' };
 const FAR_M = 1000;
@@ -28,7 +27,8 @@ export function number(field, least, most) {
   const is = /^-?\d*\.?\d+$/.test(text) ? Number(text) : NaN;
   const bad = !(is >= least && is <= most);
   field.setAttribute('aria-invalid', bad);
-  if (bad) throw new RangeError(`${field.labels[0]?.textContent.trim() ?? 'this'} is a number from ${least} to ${most}`);
+  const name = field.labels[0]?.textContent.trim() || 'this';
+  if (bad) throw new RangeError(`${name} is a number from ${least} to ${most}`);
   return is;
 }
 
@@ -48,7 +48,7 @@ function fill() {
     const field = byId(`thing-${name}`);
     field.closest('label').hidden = is === undefined && (name === 'z' || name === 'turn');
     if (document.activeElement !== field || field.dataset.of !== value(chosen)) {
-      field.value = is === undefined ? '' : plain(is, name === 'turn' ? 1 : 3).replace(/(\.\d*?)0+$/, '$1').replace(/\.$/, '');
+      field.value = is === undefined ? '' : String(Number(is.toFixed(name === 'turn' ? 1 : 3)));
     }
     field.dataset.of = value(chosen);
     field.removeAttribute('aria-invalid');
@@ -68,18 +68,22 @@ function why(at) {
 
 // Somebody who stands off their mark may be right: the mark can come to them.
 function offer() {
-  const person = chosen.kind === 'person' && stage.moment?.people.find((one) => one.name === chosen.name);
-  const off = person && person.on === 'off';
+  const person = chosen.kind === 'person' && people().find((one) => one.name === chosen.name);
+  const off = person && person.on === 'moved';
   const to = off && person.at;
   put(byId('thing-offer'),
     off && person.mark && el('button', { type: 'button', disabled: !drives(), text: `Move mark ${person.mark} here`,
       click: () => moveTo({ kind: 'mark', name: person.mark }, to) }),
-    off && el('button', { type: 'button', disabled: !drives(), text: 'As planned', click: () => asPlanned(person.name) }));
+    off && el('button', { type: 'button', disabled: !drives(), text: 'As planned',
+      click: () => asPlanned(person.name) }));
 }
 
 function read() {
-  const fields = ['x', 'y', 'z', 'turn'].map((name) => byId(`thing-${name}`));
-  return fields.map((field, i) => (field.closest('label').hidden ? undefined : number(field, ...(i === 3 ? [-360, 360] : [-FAR_M, FAR_M]))));
+  return ['x', 'y', 'z', 'turn'].map((name) => {
+    const field = byId(`thing-${name}`);
+    const most = name === 'turn' ? 360 : FAR_M;
+    return field.closest('label').hidden ? undefined : number(field, -most, most);
+  });
 }
 
 async function submit(event) {
@@ -88,7 +92,8 @@ async function submit(event) {
     const [x, y, z, turn] = read();
     const { kind, name } = chosen;
     const [at, was] = [atRest(chosen), turned(chosen)];
-    if (turn !== undefined && Math.abs(turn - was) > 0.01 && !(await edit({ what: `turn-${kind}`, name, deg: turn }))) return;
+    const turns = turn !== undefined && Math.abs(turn - was) > 0.01;
+    if (turns && !(await edit({ what: `turn-${kind}`, name, deg: turn }))) return;
     if (z !== undefined && Math.abs(z - at[2]) > 5e-4) await edit({ what: 'move-camera', name, to: [x, y], z });
     else if (Math.hypot(x - at[0], y - at[1]) > 5e-4) moveTo({ kind, name }, [x, y]);
   } catch (fault) {

@@ -1,24 +1,30 @@
 // Time of the cue that is looked at: scrub, step, play, and the mode in which the floor is painted.
 
 import { byId, el, put, set, write } from './dom.js';
-import { drives, on, told } from './live.js';
-import { follow, lasts, look, lookAt, play } from './look.js';
+import { boxCue } from './box-now.js';
+import { edit, saidAt } from './edits.js';
+import { ask, drives, on, told } from './live.js';
+import { follow, look, lookAt, play, whole } from './look.js';
 import { sign } from './signs.js';
+import { say, tried } from './say.js';
 import { cueNow } from './stage.js';
+import { number } from './thing.js';
 import { cueName, plain, seconds } from './words.js';
 
 const STEP_S = 0.1;
+const MODES = ['build', 'brief', 'standby', 'air', 'reset', 'worklight'];
 
 /** Steps time by so many tenths of a second. */
 export function step(tenths) {
   const now = look();
   const t = Math.round((now.t_s + tenths * STEP_S) * 10) / 10;
-  lookAt({ playing: false, t_s: Math.min(Math.max(t, 0), lasts(now.cue)) });
+  lookAt({ playing: false, t_s: Math.min(Math.max(t, 0), whole(now.cue)) });
 }
 
 function whose({ live, own }) {
   if (own) return 'your own look';
-  if (live) return told.box ? 'follows the box' : 'before the first cue';
+  if (live && boxCue() === null) return `the box is ${told.box?.face?.mode ?? 'dark'}: this comes next`;
+  if (live) return 'follows the box';
   return drives() ? 'everybody looks here' : 'with the driver';
 }
 
@@ -32,35 +38,66 @@ function button(id, words, icon) {
 }
 
 function fill(now) {
-  const whole = lasts(now.cue);
+  const end = whole(now.cue);
   const slider = byId('time');
-  slider.max = Math.max(whole, STEP_S).toFixed(2);
-  if (document.activeElement !== slider || Math.abs(slider.value - now.t_s) > STEP_S / 2) slider.value = now.t_s.toFixed(2);
+  slider.max = (Math.max(Math.ceil(end / STEP_S), 1) * STEP_S).toFixed(1);
+  // A hand on the slider is not pushed off by rounding.
+  const held = document.activeElement === slider && Math.abs(slider.value - now.t_s) <= STEP_S / 2;
+  if (!held) slider.value = now.t_s.toFixed(2);
   slider.disabled = now.cue === null;
-  set(slider, 'aria-valuetext', `${seconds(now.t_s)} of ${seconds(whole)}`);
+  set(slider, 'aria-valuetext', `${seconds(now.t_s)} of ${seconds(end)}`);
   write(byId('time-now'), plain(now.t_s, 1));
-  write(byId('time-whole'), seconds(whole));
+  write(byId('time-whole'), seconds(end));
   button('play', now.playing ? 'Pause (K)' : 'Play (K)', now.playing ? 'pause' : 'play');
   byId('play').disabled = now.cue === null;
-  write(byId('cue-title'), cueName(cueNow()));
-  write(byId('whose'), whose(now));
-  byId('follow').hidden = drives() ? now.live : !now.own;
-  write(byId('follow'), drives() ? 'Follow the box' : 'Back to the driver');
+  title(now);
   byId('speed').value = String(now.speed);
   byId('mode').value = now.mode ?? '';
 }
 
+function title(now) {
+  write(byId('cue-title'), cueName(cueNow()));
+  write(byId('whose'), whose(now));
+  byId('follow').hidden = drives() ? now.live : !now.own;
+  write(byId('follow'), drives() ? 'Follow the box' : 'Back to the driver');
+  byId('begin').hidden = !drives() || now.live || now.cue === null || now.cue === boxCue();
+  const limit = cueNow()?.limit_s ?? null;
+  byId('limit-form').hidden = limit === null;
+  byId('limit').disabled = !drives();
+  if (document.activeElement !== byId('limit')) byId('limit').value = limit ?? '';
+}
+
+function setLimit(event) {
+  event.preventDefault();
+  try {
+    const seconds = number(byId('limit'), 0.1, 3600);
+    if (seconds !== cueNow().limit_s) edit({ what: 'limit-cue', number: cueNow().number, seconds });
+  } catch (fault) {
+    if (!(fault instanceof RangeError)) throw fault;
+    say(saidAt(), fault.message, 'refused');
+  }
+}
+
+// GO never skips a cue; a rehearsal may begin anywhere.
+async function begin() {
+  if (await tried(saidAt(), ask('begin', { cue: look().cue }))) follow();
+}
+
 /** Begins to keep time. */
 export function beginTime() {
-  const modes = [['', 'floor as cued'], ...['build', 'brief', 'standby', 'air', 'reset', 'worklight'].map((m) => [m, `floor in ${m.toUpperCase()}`])];
-  put(byId('mode'), modes.map(([value, text]) => el('option', { value, text })));
-  byId('time').addEventListener('input', ({ target }) => lookAt({ playing: false, t_s: Number(target.value) }));
+  put(byId('mode'), el('option', { value: '', text: 'floor as cued' }),
+    MODES.map((value) => el('option', { value, text: `floor in ${value.toUpperCase()}` })));
+  byId('time').addEventListener('input', ({ target }) => {
+    lookAt({ playing: false, t_s: Math.min(Number(target.value), whole(look().cue)) });
+  });
   byId('play').addEventListener('click', play);
   byId('back-step').addEventListener('click', () => step(-1));
   byId('on-step').addEventListener('click', () => step(1));
   byId('speed').addEventListener('change', ({ target }) => lookAt({ speed: Number(target.value), t_s: look().t_s }));
   byId('mode').addEventListener('change', ({ target }) => lookAt({ mode: target.value || null }));
   byId('follow').addEventListener('click', follow);
+  byId('begin').addEventListener('click', begin);
+  byId('limit-form').addEventListener('submit', setLimit);
   on('now', fill);
-  on('cue', () => fill(look()));
+  ['cue', 'stage', 'box'].forEach((kind) => on(kind, () => fill(look())));
 }

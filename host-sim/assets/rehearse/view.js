@@ -6,6 +6,8 @@ const LEAST = 4;
 const MOST = 4000;
 /** Room for buttons above, and for the ruler and the sides' names around: pixels. */
 const [ABOVE_PX, BELOW_PX, ASIDE_PX] = [62, 40, 44];
+/** Below this width the plan has two rows of buttons. */
+const [NARROW_PX, ROW_PX] = [560, 38];
 
 /** Pixels a metre, the stage place in the middle, and the size of the plan in pixels. */
 export const view = { scale: 100, x: 0, y: 0, wide: 600, high: 400, fitted: 'floor' };
@@ -28,9 +30,10 @@ export function matrix() {
 
 /** Shows all of [least x, least y, most x, most y]; `name` is remembered, so that it fits again when the plan grows. */
 export function fit([x0, y0, x1, y1], name) {
-  const [wide, high] = [view.wide - 2 * ASIDE_PX, view.high - ABOVE_PX - BELOW_PX];
+  const above = ABOVE_PX + (view.wide < NARROW_PX ? ROW_PX : 0);
+  const [wide, high] = [view.wide - 2 * ASIDE_PX, view.high - above - BELOW_PX];
   view.scale = bound(Math.min(wide / (x1 - x0), high / (y1 - y0)));
-  const up = (ABOVE_PX - BELOW_PX) / 2 / view.scale;
+  const up = (above - BELOW_PX) / 2 / view.scale;
   [view.x, view.y, view.fitted] = [(x0 + x1) / 2, (y0 + y1) / 2 + up, name];
   tell('view', view);
 }

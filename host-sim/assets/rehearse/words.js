@@ -1,6 +1,6 @@
 // Figures and places in words of the trade.
 
-let naming = { places: 'stage', lengths: 'metric' };
+let naming = { places: 'stage', lengths: 'metric', grid_m: 1, corner: [0, 0] };
 
 /** How the show names places and lengths. */
 export function nameAs(of) {
@@ -25,9 +25,16 @@ function feet(m) {
   return `${m < 0 && halves > 0 ? '\u2212' : ''}${foot}\u2032 ${inches}\u2033`;
 }
 
-/** A place: "0.75 m SL, 0.55 m US"; as x and y where a show has no sides. */
+/** A square of a grid whose columns have letters from stage right and whose rows have numbers from downstage. */
+export function square([x, y]) {
+  const cell = (at, axis) => Math.floor((at - naming.corner[axis]) / naming.grid_m);
+  const [column, row] = [cell(x, 0), cell(y, 1)];
+  return column < 0 || column > 25 || row < 0 ? 'off the grid' : `${String.fromCharCode(65 + column)}${row + 1}`;
+}
+
+/** A place: "0.75 m SL, 0.55 m US"; its square, x and y where a show has no sides. */
 export function place([x, y]) {
-  if (naming.places && naming.places !== 'stage') return `x ${length(x)}, y ${length(y)}`;
+  if (naming.places === 'grid') return `${square([x, y])} (x ${length(x)}, y ${length(y)})`;
   return `${side(x, 'SL', 'SR')}, ${side(y, 'US', 'DS')}`;
 }
 

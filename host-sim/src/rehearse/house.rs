@@ -138,8 +138,8 @@ impl House {
             lock(&self.people).must_drive(id)?;
         }
         match ask {
-            Ask::Role { role } => lock(&self.people).call(id, &role).inspect(|()| self.tell_people())?,
-            Ask::Drive { take } => lock(&self.people).drive(id, take).inspect(|()| self.tell_people())?,
+            Ask::Role { role } => self.among(|people| people.call(id, &role))?,
+            Ask::Drive { take } => self.among(|people| people.drive(id, take))?,
             Ask::Point { at } => self.point(id, at)?,
             Ask::Remark { text, at } => self.remark(id, &text, at)?,
             Ask::Look(look) => self.look(look)?,
@@ -210,6 +210,12 @@ impl House {
         }
         let role = lock(&self.people).role(id).to_owned();
         self.notices.say(&json!({ "told": "remark", "by": id, "role": role, "text": text, "at": at }));
+        Ok(())
+    }
+
+    fn among(&self, change: impl FnOnce(&mut People) -> Result<(), String>) -> Result<(), String> {
+        change(&mut lock(&self.people))?;
+        self.tell_people();
         Ok(())
     }
 

@@ -45,6 +45,7 @@ files!(
     "legend.js",
     "live.js",
     "look.js",
+    "mark-shape.js",
     "newest.js",
     "plan-floor.js",
     "plan-hand.js",
