@@ -1,9 +1,11 @@
 // The page where a show is rehearsed: it puts the parts together.
 
+import { attachedPanel } from './attached-panel.js';
 import { boxPanel } from './box-panel.js';
 import { beginCues } from './cues.js';
 import { byId } from './dom.js';
 import { beginEdits } from './edits.js';
+import { faultsPanel } from './faults-panel.js';
 import { beginFindings } from './findings.js';
 import { beginList } from './findings-list.js';
 import { beginHead } from './head.js';
@@ -46,6 +48,8 @@ beginFindings();
 beginZones();
 beginTalk();
 boxPanel(byId('box'));
+faultsPanel(byId('pulls-body'));
+attachedPanel(byId('attached-body'));
 beginLegend();
 beginKeys();
 menus();

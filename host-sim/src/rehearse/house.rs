@@ -118,15 +118,18 @@ impl House {
 
     /// Somebody comes; the number is theirs until they go.
     pub fn come(&self, right: Right) -> u64 {
-        let id = lock(&self.people).come(right);
-        self.tell_people();
+        let mut people = lock(&self.people);
+        let id = people.come(right);
+        self.notices.pin(Kind::House, &*people);
         id
     }
 
     /// Somebody goes.
     pub fn go(&self, id: u64) {
-        lock(&self.people).go(id);
-        self.tell_people();
+        let _ = self.among(id, |people| {
+            people.go(id);
+            Ok(())
+        });
     }
 
     /// Carries out what `id` asks.
@@ -138,8 +141,8 @@ impl House {
             lock(&self.people).must_drive(id)?;
         }
         match ask {
-            Ask::Role { role } => self.among(|people| people.call(id, &role))?,
-            Ask::Drive { take } => self.among(|people| people.drive(id, take))?,
+            Ask::Role { role } => self.among(id, |people| people.call(id, &role))?,
+            Ask::Drive { take } => self.among(id, |people| people.drive(id, take))?,
             Ask::Point { at } => self.point(id, at)?,
             Ask::Remark { text, at } => self.remark(id, &text, at)?,
             Ask::Look(look) => self.look(look)?,
@@ -162,6 +165,18 @@ impl House {
             Ask::Attach { .. } | Ask::Detach => return Err("not yet".into()),
         }
         Ok(Value::Bool(true))
+    }
+
+    /// Who no longer drives after it holds no key of the box down, CLEAR least of all.
+    fn among(&self, id: u64, change: impl FnOnce(&mut People) -> Result<(), String>) -> Result<(), String> {
+        let mut people = lock(&self.people);
+        let drove = people.must_drive(id).is_ok();
+        change(&mut people)?;
+        if drove && people.must_drive(id).is_err() {
+            self.boxes.let_keys_go();
+        }
+        self.notices.pin(Kind::House, &*people);
+        Ok(())
     }
 
     fn redraft(&self, change: impl FnOnce(&mut Draft) -> Result<(), String>) -> Result<(), String> {
@@ -211,17 +226,6 @@ impl House {
         let role = lock(&self.people).role(id).to_owned();
         self.notices.say(&json!({ "told": "remark", "by": id, "role": role, "text": text, "at": at }));
         Ok(())
-    }
-
-    fn among(&self, change: impl FnOnce(&mut People) -> Result<(), String>) -> Result<(), String> {
-        change(&mut lock(&self.people))?;
-        self.tell_people();
-        Ok(())
-    }
-
-    fn tell_people(&self) {
-        let people = lock(&self.people);
-        self.notices.pin(Kind::House, &*people);
     }
 
     fn tell_show(&self) {

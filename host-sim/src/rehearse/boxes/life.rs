@@ -83,6 +83,11 @@ impl Boxes {
         let _ = self.orders.send(order);
     }
 
+    /// No key of the front box is down any more.
+    pub fn let_keys_go(&self) {
+        Key::ALL.into_iter().for_each(|key| self.order(Order::Key(key, false)));
+    }
+
     /// What they show now.
     pub(super) fn shown(&self) -> Shown {
         self.shown.lock().unwrap_or_else(PoisonError::into_inner).clone()
@@ -175,6 +180,8 @@ impl Life {
             face: None,
             lamp: "dark",
             relay: false,
+            felt: (0, false),
+            wired: false,
             cue_s: None,
             people: Vec::new(),
             seats: Vec::new(),

@@ -5,6 +5,7 @@ use std::sync::mpsc::RecvTimeoutError;
 use std::sync::{Arc, PoisonError};
 use std::time::{Duration as Span, Instant as Clock};
 
+use underfoot_core::ports::Haptic;
 use underfoot_core::show::CueId;
 use underfoot_core::units::Duration;
 
@@ -179,6 +180,8 @@ impl<'l, 'm> Shift<'l, 'm> {
             face: told::said(&panel),
             lamp: wording::lamp(panel.lamp),
             relay: panel.relay,
+            felt: (panel.ticks.len(), panel.ticks.last() == Some(&Haptic::Taken)),
+            wired: self.revision.project.show.control.on_air_contact,
             cue_s: cue.map(|(_, t_s)| t_s as u64),
             people: self.persons(people),
             seats: self.seats(),

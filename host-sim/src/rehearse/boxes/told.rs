@@ -26,6 +26,10 @@ pub struct Told {
     pub lamp: &'static str,
     /// The reveal relay is closed: CLEAR.
     pub relay: bool,
+    /// How often the hand at the keys felt something, and whether the last time meant: taken.
+    pub felt: (usize, bool),
+    /// The show has an on-air light wired to its boxes; without one, pulling it changes nothing.
+    pub wired: bool,
     /// Whole seconds since the cue on the floor began.
     pub cue_s: Option<u64>,
     /// Everybody in the cue, and what their marks say.

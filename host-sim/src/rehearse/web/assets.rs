@@ -26,16 +26,24 @@ macro_rules! pages {
     };
 }
 
-pages!("/" => "rehearse.html");
+pages!("/" => "rehearse.html", "/box" => "box.html", "/talent" => "talent.html");
 files!(
+    "attached-panel.js",
     "base.css",
+    "box-hand.js",
     "box-now.js",
+    "box-page.js",
     "box-panel.js",
+    "box-says.js",
+    "box.css",
     "chosen.js",
     "cues.js",
     "dom.js",
     "draw.js",
     "edits.js",
+    "faults-panel.js",
+    "faults-table.js",
+    "faults.css",
     "findings-list.js",
     "findings.js",
     "head.js",
@@ -61,6 +69,11 @@ files!(
     "sign.svg",
     "signs.js",
     "stage.js",
+    "talent-plan.js",
+    "talent-signs.js",
+    "talent-words.js",
+    "talent.css",
+    "talent.js",
     "talk.js",
     "thing-shots.js",
     "thing.js",

@@ -5,13 +5,14 @@ use std::sync::Arc;
 use std::time::{Duration, Instant};
 
 use axum::Extension;
+use axum::body::Bytes;
 use axum::extract::State;
 use axum::extract::ws::{Message, WebSocket, WebSocketUpgrade};
 use axum::http::{HeaderMap, StatusCode};
 use axum::response::{IntoResponse, Response};
 use serde_json::json;
 use tokio::sync::{broadcast, watch};
-use tokio::time::timeout;
+use tokio::time::{interval, timeout};
 
 use crate::rehearse::door::Pace;
 use crate::rehearse::house::House;
@@ -21,8 +22,11 @@ use crate::rehearse::says::Envelope;
 
 /// Longest message that anybody may send, bytes.
 const MOST_BYTES: usize = 16 * 1024;
-/// Who takes nothing for so long is let go.
+/// Who takes nothing, or says nothing, for so long is let go.
 const PATIENCE: Duration = Duration::from_secs(5);
+/// How often a browser is asked whether it is there; it answers by itself, however busy its page is. A line that went
+/// without a word would leave a key down.
+const BEAT: Duration = Duration::from_secs(1);
 /// Asks at once, and a second.
 const BURST: u32 = 120;
 const PER_S: u32 = 60;
@@ -70,29 +74,43 @@ impl Browser {
     }
 
     async fn stay(mut self, mut socket: WebSocket) -> Result<(), Gone> {
-        send(&mut socket, json!({ "told": "you", "id": self.id }).to_string()).await?;
+        send(&mut socket, Message::text(json!({ "told": "you", "id": self.id }).to_string())).await?;
+        let (mut beat, mut heard) = (interval(BEAT), Instant::now());
         loop {
             tokio::select! {
-                message = socket.recv() => match message {
-                    Some(Ok(Message::Text(text))) => {
-                        let answer = self.ask(text.as_str()).await;
-                        send(&mut socket, answer).await?;
-                    }
-                    Some(Ok(Message::Ping(_) | Message::Pong(_))) => {}
-                    _ => return Ok(()),
-                },
+                // What it said counts before it is found silent.
+                biased;
+                message = socket.recv() => {
+                    self.hear(&mut socket, message.and_then(Result::ok).ok_or(Gone)?).await?;
+                    heard = Instant::now();
+                }
+                _ = beat.tick() => {
+                    let is_here = heard.elapsed() <= PATIENCE;
+                    send(&mut socket, is_here.then(|| Message::Ping(Bytes::new())).ok_or(Gone)?).await?;
+                }
                 changed = self.standing.changed() => {
                     changed.map_err(|_| Gone)?;
                     for text in self.news() {
-                        send(&mut socket, text.as_ref().to_owned()).await?;
+                        send(&mut socket, Message::text(text.as_ref())).await?;
                     }
                 }
                 said = self.passing.recv() => match said {
-                    Ok(text) => send(&mut socket, text.as_ref().to_owned()).await?,
+                    Ok(text) => send(&mut socket, Message::text(text.as_ref())).await?,
                     Err(broadcast::error::RecvError::Lagged(_)) => {}
                     Err(broadcast::error::RecvError::Closed) => return Ok(()),
                 },
             }
+        }
+    }
+
+    async fn hear(&mut self, socket: &mut WebSocket, message: Message) -> Result<(), Gone> {
+        match message {
+            Message::Text(text) => {
+                let answer = self.ask(text.as_str()).await;
+                send(socket, Message::text(answer)).await
+            }
+            Message::Ping(_) | Message::Pong(_) => Ok(()),
+            Message::Binary(_) | Message::Close(_) => Err(Gone),
         }
     }
 
@@ -126,8 +144,8 @@ impl Browser {
     }
 }
 
-async fn send(socket: &mut WebSocket, text: String) -> Result<(), Gone> {
-    match timeout(PATIENCE, socket.send(Message::Text(text.into()))).await {
+async fn send(socket: &mut WebSocket, message: Message) -> Result<(), Gone> {
+    match timeout(PATIENCE, socket.send(message)).await {
         Ok(Ok(())) => Ok(()),
         Ok(Err(_)) | Err(_) => Err(Gone),
     }

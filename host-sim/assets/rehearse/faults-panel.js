@@ -1,0 +1,123 @@
+// Pull something out of the stage and put it back, and read what follows: the driver's hand in the wiring.
+
+import { el, put, set, write } from './dom.js';
+import { faultTable } from './faults-table.js';
+import { ask, drives, on, told, whyNot } from './live.js';
+import { tried } from './say.js';
+import { sign } from './signs.js';
+import { stage } from './stage.js';
+import { cueName } from './words.js';
+
+/** The on-air light: what is asked, and how it is written. */
+const LIGHT = [[false, 'dark'], [true, 'lit'], [null, 'wire cut']];
+/** What is pulled: name, field of the ask, what it is, its words in order and not, whether "true" is in order, buttons. */
+const PULLS = [
+  ['stop', 'pressed', 'Stop contact', 'open', 'closed: asks for dark', false, ['Close', 'Open']],
+  ['tracking', 'lost', 'Camera tracking', 'there', 'says nothing', false],
+  ['graphics', 'lost', 'Graphics', 'says what it draws', 'says nothing', false],
+  ['desk', 'lost', 'Desk and all by it', 'there', 'says nothing', false],
+  // A stage need not have these: without them nothing is out.
+  ['timecode', 'runs', 'Timecode', 'runs', 'stands', true, ['Stop it', 'Run it']],
+  ['presence', 'works', 'Presence', 'senses people', 'none', true, ['Take out', 'Put in']],
+];
+const MODES = ['build', 'brief', 'standby', 'air', 'reset', 'worklight'];
+const WORDS = ['Pull out', 'Put back'];
+
+let said = null;
+
+const pull = (of, fields) => tried(said, ask('pull', { of, ...fields }));
+
+// One row: what it is, its state in words and by a sign, and the button that changes it.
+function row(name, isFine, state, [word, press]) {
+  return el('li', { class: isFine ? 'fine' : 'out' },
+    sign(isFine ? 'plain' : 'flaw'), el('span', { class: 'thing', text: name }), el('b', { text: state }),
+    el('button', { type: 'button', 'data-pull': name, 'aria-label': `${name}: ${word.toLowerCase()}`, disabled: !drives(), click: press }, word));
+}
+
+function pulled([of, field, name, fine, not, isTrueFine, words = WORDS], state) {
+  const is = state[of] === true;
+  const isFine = is === isTrueFine;
+  return row(name, isFine || isTrueFine, isFine ? fine : not, [words[isFine ? 0 : 1], () => pull(of, { [field]: !is })]);
+}
+
+function seat({ name, power, cable, mode, drives: paints }, index) {
+  const at = (of, lost) => () => pull(of, { seat: index, lost });
+  return [
+    row(`Power of ${name}`, power, power ? `on, ${mode}${paints ? ', drives' : ', follows'}` : 'off', [WORDS[power ? 0 : 1], at('power', power)]),
+    row(`Cable of ${name}`, cable, cable ? 'in' : 'out', [WORDS[cable ? 0 : 1], at('cable', cable)]),
+  ];
+}
+
+// A list that is drawn anew keeps the focus where it was: the same button has other words then.
+function fill(list, rows) {
+  const had = list.contains(document.activeElement) ? document.activeElement.dataset.pull : null;
+  put(list, rows);
+  if (had) list.querySelector(`[data-pull="${CSS.escape(had)}"]`)?.focus();
+}
+
+function light(root) {
+  const choice = ([value, word]) => el('label', { class: 'tick' },
+    el('input', { type: 'radio', name: 'on-air', value: word, change: () => pull('on-air', { lit: value }) }), word);
+  const field = el('fieldset', { class: 'light' }, el('legend', { text: 'On-air light' }), LIGHT.map(choice));
+  const note = el('p', { class: 'quiet', id: 'no-light', text: 'This show has no on-air light wired to its boxes: it changes nothing here.' });
+  root.append(field, note);
+  return ({ pulled: state, wired }) => {
+    const [, word] = LIGHT.find(([value]) => value === (state?.on_air ?? null));
+    for (const input of field.querySelectorAll('input')) {
+      input.checked = input.value === word;
+      input.disabled = !drives();
+    }
+    field.dataset.out = state?.on_air === null;
+    note.hidden = wired !== false;
+  };
+}
+
+function desk(root) {
+  const mode = el('select', { 'aria-label': 'Mode that the desk asks for' },
+    el('option', { value: '', text: 'the cue\u2019s own' }), MODES.map((value) => el('option', { value, text: value.toUpperCase() })));
+  const cue = el('select', { 'aria-label': 'Cue to begin at' });
+  const form = (words, select, button, press) => el('form', {
+    class: 'row', submit: (event) => {
+      event.preventDefault();
+      press();
+    },
+  }, el('span', { class: 'thing', text: words }), select, el('button', {}, button));
+  const forms = [
+    form('Desk asks for', mode, 'Ask', () => tried(said, ask('mode', { mode: mode.value || null }))),
+    form('Boxes begin at', cue, 'Begin here', () => tried(said, ask('begin', { cue: Number(cue.value) }))),
+  ];
+  root.append(...forms, el('p', { class: 'quiet', text: 'Beginning at a cue starts the boxes as after a power cut in it; they come up lit. GO never skips one.' }));
+  const cues = (show) => put(cue, (show?.cues ?? []).map((one, value) => el('option', { value, text: cueName(one) })));
+  on('stage', cues);
+  cues(stage.show);
+  return () => forms.forEach((one) => [...one.elements].forEach((node) => set(node, 'disabled', !drives())));
+}
+
+/** Builds the panel in `root`: what is out, what the desk asks for, what follows, and what happened. */
+export function faultsPanel(root) {
+  said = el('p', { class: 'said', role: 'status' });
+  const why = el('p', { class: 'quiet why' });
+  const list = el('ul', { class: 'plain pull-list', 'aria-label': 'What can be pulled out' });
+  const group = el('div', { class: 'faults' }, why);
+  const toLight = light(group);
+  group.append(list);
+  const toDesk = desk(group);
+  group.append(said);
+  put(root, group);
+  const toTable = faultTable(group);
+  let last = '';
+  const again = () => {
+    write(why, drives() ? '' : `Nothing can be pulled here: ${whyNot()}.`);
+    why.hidden = drives();
+    toDesk();
+    const { box } = told;
+    if (!box) return;
+    toLight(box);
+    toTable(box);
+    const now = JSON.stringify([box.pulled, box.seats, drives()]);
+    if (now !== last) fill(list, [...PULLS.map((one) => pulled(one, box.pulled)), ...box.seats.flatMap(seat)]);
+    last = now;
+  };
+  ['box', 'house', 'you', 'line'].forEach((kind) => on(kind, again));
+  again();
+}
