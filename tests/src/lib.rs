@@ -15,6 +15,7 @@ pub mod meeting_case;
 pub mod meeting_oracle;
 pub mod mock_floor;
 pub mod oracle;
+pub mod page_client;
 pub mod python;
 pub mod random_scene;
 pub mod random_views;

@@ -2,7 +2,7 @@
 //!
 //! [`canvas`] holds one output picture and is a [`underfoot_core::paint::RowTarget`]; [`stage`] lays
 //! canvases where their blocks lie on the stage; [`frame`] adds directions, ruler and captions
-//! outside the floor; [`png`] writes files.
+//! outside the floor; [`png`] writes files, [`stored_zip`] puts many into one.
 
 pub mod canvas;
 pub mod contact;
@@ -13,6 +13,7 @@ pub mod picture;
 pub mod png;
 pub mod shot;
 pub mod stage;
+pub mod stored_zip;
 mod walk;
 pub(crate) mod words;
 

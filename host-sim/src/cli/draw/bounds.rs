@@ -10,19 +10,19 @@ use crate::project::{Places, Project};
 
 /// A side of an outline, as seen from its inside: where it lies and what bounds most of it.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Edge {
+pub(crate) struct Edge {
     /// Which side: "US side".
-    pub(super) side: String,
+    pub(crate) side: String,
     /// What bounds it.
-    pub(super) words: String,
+    pub(crate) words: String,
     /// Length of the longest stretch, metres.
-    pub(super) length_m: f32,
+    pub(crate) length_m: f32,
     /// The middle of the longest stretch, and the way out there.
-    pub(super) middle: (underfoot_core::geom::StagePoint, StageVector),
+    pub(crate) middle: (underfoot_core::geom::StagePoint, StageVector),
 }
 
 /// "DOME paints over (1-WIDE)".
-pub(super) fn words(project: &Project, bound: &Bound) -> String {
+pub(crate) fn words(project: &Project, bound: &Bound) -> String {
     let show = &project.show;
     let prop = |id: PropId| show.props.get(id.index()).map_or("", |p| p.name.as_str());
     let shot = |id: ShotId| show.shots.get(id.index()).map_or("", |s| s.name.as_str());

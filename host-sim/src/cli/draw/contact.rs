@@ -29,7 +29,9 @@ pub fn write(project: &Project, plan: &Plan, wanted: Wanted) -> Result<Vec<PathB
     make(&plan.folder)?;
     let cues: Vec<(Mode, CueId)> = plan.views.iter().filter_map(|&(mode, cue)| Some((mode, cue?))).collect();
     let path = plan.folder.join("contact.png");
-    png::write(&path, png::of_picture(&sheet(project, &cues, wanted, plan.scenic)?))?;
+    let progress = Progress::new("drawing", cues.len());
+    let sheet = stepped(project, &cues, (wanted, plan.scenic), &|| progress.step())?;
+    png::write(&path, png::of_picture(&sheet))?;
     Ok(vec![path])
 }
 
@@ -38,15 +40,24 @@ pub fn write(project: &Project, plan: &Plan, wanted: Wanted) -> Result<Vec<PathB
 /// # Errors
 /// [`Refusal`] when a scene is too large or a shot gives no view.
 pub fn sheet(project: &Project, cues: &[(Mode, CueId)], wanted: Wanted, scenic: bool) -> Result<Picture, Refusal> {
+    stepped(project, cues, (wanted, scenic), &|| {})
+}
+
+/// The same; `step` is told of each cue that is done.
+fn stepped(
+    project: &Project,
+    cues: &[(Mode, CueId)],
+    (wanted, scenic): (Wanted, bool),
+    step: &dyn Fn(),
+) -> Result<Picture, Refusal> {
     let show = &project.show;
-    let progress = Progress::new("drawing", cues.len());
     let mut easel = Easel::new();
     let mut rows = Vec::new();
     for &(mode, id) in cues {
         if let Some(set) = Set::paint(project, &mut easel, (mode, id, scenic))? {
             rows.push(row(&set, project, id, wanted)?);
         }
-        progress.step();
+        step();
     }
     let head = format!("{} · {} · contact sheet", show.title, code_of(show));
     Ok(Contact { head, notes: NOTES.map(String::from).to_vec(), rows }.picture())

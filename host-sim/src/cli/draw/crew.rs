@@ -1,9 +1,10 @@
 //! What crew keep out of in a cue: camera wedges, and the ways of a jib's head and tail.
 
+use underfoot_core::cameras::jib::{self, Sweep};
 use underfoot_core::cameras::{Framing, shots};
-use underfoot_core::cameras::{View, framing, jib, wedge};
+use underfoot_core::cameras::{View, framing, wedge};
 use underfoot_core::geom::{StagePoint, StagePoint3, StageVector, clip, polygon};
-use underfoot_core::show::{Cue, Show};
+use underfoot_core::show::{CameraId, Cue, ShotId, Show};
 
 use super::pictures::Brief;
 use crate::project::Project;
@@ -18,11 +19,22 @@ const NAME_M: f32 = 0.45;
 /// The reader of a camera's name looks upstage.
 const UPSTAGE: StageVector = StageVector::new(0.0, 1.0);
 
-/// Adds the wedges of a cue's intended shots and the sweeps of its jibs.
-pub(super) fn add(project: &Project, cue: &Cue, brief: &mut Brief) {
-    let show = &project.show;
+/// Floor under one end of an intended shot, which crew keep out of.
+pub(crate) struct Wedge {
+    /// The shot.
+    pub(crate) shot: ShotId,
+    /// Its camera.
+    pub(crate) camera: CameraId,
+    /// The outline, counter-clockwise.
+    pub(crate) points: Vec<StagePoint>,
+    /// A place for the camera's name.
+    pub(crate) name_at: StagePoint,
+}
+
+/// The wedges of a cue's intended shots that reach the floor; of a shot that moves those at both its ends.
+pub(crate) fn wedges(show: &Show, cue: &Cue) -> Vec<Wedge> {
     let actors = actors(show, cue);
-    let mut named = Vec::new();
+    let mut found = Vec::new();
     for &shot in show.shots_in(cue) {
         let mut views = Vec::new();
         // A shot without views has no wedge.
@@ -30,18 +42,36 @@ pub(super) fn add(project: &Project, cue: &Cue, brief: &mut Brief) {
         let ends = [views.first(), views.last().filter(|_| views.len() > 1)];
         for view in ends.into_iter().flatten() {
             let Ok(points) = wedge::wedge(view, talent_m(view, &actors)) else { continue };
-            let name = show.cameras.get(view.camera.index()).map_or("", |c| c.name.as_str());
-            if let Some(at) = middle(show, &points, view) {
-                brief.over.push(Over::Crew { points: points.to_vec(), closed: true });
-                if !named.contains(&name) {
-                    brief.over.push(Over::Name { words: name.into(), at, up: UPSTAGE });
-                    named.push(name);
-                }
+            if let Some(name_at) = middle(show, &points, view) {
+                found.push(Wedge { shot, camera: view.camera, points: points.to_vec(), name_at });
             }
         }
-        if let Ok(Some(sweep)) = jib::sweep(show, shot) {
-            sweep_lines(show, &sweep, shot.index(), brief);
+    }
+    found
+}
+
+/// The sweeps of a cue's jibs.
+pub(crate) fn sweeps(show: &Show, cue: &Cue) -> Vec<(ShotId, Sweep)> {
+    let sweep = |&shot: &ShotId| Some((shot, jib::sweep(show, shot).ok().flatten()?));
+    show.shots_in(cue).iter().filter_map(sweep).collect()
+}
+
+/// Adds the wedges of a cue's intended shots and the sweeps of its jibs.
+pub(super) fn add(project: &Project, cue: &Cue, brief: &mut Brief) {
+    let show = &project.show;
+    let mut named = Vec::new();
+    for wedge in wedges(show, cue) {
+        let name = show.cameras.get(wedge.camera.index()).map_or("", |c| c.name.as_str());
+        brief.over.push(Over::Crew { points: wedge.points, closed: true });
+        if !named.contains(&name) {
+            brief.over.push(Over::Name { words: name.into(), at: wedge.name_at, up: UPSTAGE });
+            named.push(name);
         }
+    }
+    for (shot, sweep) in sweeps(show, cue) {
+        let lines = low_ways(&sweep).into_iter().chain([on_plan(&sweep.tail)]);
+        brief.over.extend(lines.map(|points| Over::Crew { points, closed: false }));
+        brief.lines.push(Line::plain(sweep_words(show, shot, &sweep)));
     }
     let words = if named.is_empty() {
         "no camera wedge reaches the floor".into()
@@ -85,9 +115,13 @@ fn inside(show: &Show, at: StagePoint) -> StagePoint {
     StagePoint::new(held(at.x, |p| p.x, NAME_M), held(at.y, |p| p.y, NAME_M / 2.0))
 }
 
-fn sweep_lines(show: &Show, sweep: &jib::Sweep, shot: usize, brief: &mut Brief) {
-    let shot = show.shots.get(shot).map_or("", |s| s.name.as_str());
-    let plan = |points: &[StagePoint3]| points.iter().map(|p| p.on_floor()).collect::<Vec<_>>();
+/// A way as it is seen from above.
+pub(crate) fn on_plan(points: &[StagePoint3]) -> Vec<StagePoint> {
+    points.iter().map(|p| p.on_floor()).collect()
+}
+
+/// The ways of a jib's head where it is low, each without a gap.
+pub(crate) fn low_ways(sweep: &Sweep) -> Vec<Vec<StagePoint>> {
     let mut ways: Vec<Vec<StagePoint3>> = Vec::new();
     for (from, to) in &sweep.low_way {
         match ways.last_mut().filter(|way| way.last() == Some(from)) {
@@ -95,13 +129,16 @@ fn sweep_lines(show: &Show, sweep: &jib::Sweep, shot: usize, brief: &mut Brief) 
             None => ways.push(vec![*from, *to]),
         }
     }
-    brief.over.extend(ways.iter().map(|way| Over::Crew { points: plan(way), closed: false }));
-    brief.over.push(Over::Crew { points: plan(&sweep.tail), closed: false });
-    let words = match &sweep.low {
+    ways.iter().map(|way| on_plan(way)).collect()
+}
+
+/// What is to be said of a sweep: "J-MOVE: the jib's head comes down to 1.90 m; its tail swings behind the base".
+pub(crate) fn sweep_words(show: &Show, shot: ShotId, sweep: &Sweep) -> String {
+    let shot = show.shots.get(shot.index()).map_or("", |s| s.name.as_str());
+    match &sweep.low {
         Some(low) => {
             format!("{shot}: the jib's head comes down to {:.2} m; its tail swings behind the base", low.lowest_m)
         }
         None => format!("{shot}: the jib's head stays above {} m; its tail swings behind the base", jib::LOW_M),
-    };
-    brief.lines.push(Line::plain(words));
+    }
 }

@@ -3,10 +3,11 @@
 use underfoot_core::cameras::framing::{framing, is_in_passing};
 use underfoot_core::cameras::surfaces::Surfaces;
 use underfoot_core::cameras::{Framing, Solid, View, shots};
+use underfoot_core::geom::StagePoint;
 use underfoot_core::limits;
 use underfoot_core::props::{Ground, Level, Reach, keepout};
-use underfoot_core::show::{Cue, CuePlace, PersonClass, Show};
-use underfoot_core::zones::{self, Judge, Outline, Piece, Zone, ZoneStore};
+use underfoot_core::show::{Cue, CuePlace, PersonClass, Show, Who};
+use underfoot_core::zones::{self, Bound, Judge, Outline, OutlineRing, Piece, Zone, ZoneStore};
 
 use super::bounds::{self, Edge};
 use super::pictures::Brief;
@@ -22,6 +23,8 @@ const KEEPOUTS: usize = limits::PARTS + limits::PHYSICALS;
 const NAMED_M: f32 = 0.4;
 /// From an outline to the words beside it, metres.
 const BESIDE_M: f32 = 0.10;
+/// Said of a cue without shots.
+pub(crate) const NO_SHOTS: &str = "no intended shots, so no in-shot zones";
 
 /// What has to hold for one person in one cue.
 struct Case<'p> {
@@ -32,23 +35,80 @@ struct Case<'p> {
     views: Vec<View>,
 }
 
+/// The in-shot zone of one person in one cue.
+pub(crate) struct InShot {
+    /// Who, on their mark.
+    pub(crate) actor: Actor,
+    /// What was found.
+    pub(crate) found: Found,
+}
+
+/// What was found of a zone.
+pub(crate) enum Found {
+    /// No intended shot is about the person.
+    NoShot,
+    /// There is none, or only the mark itself; what fights there, in words.
+    Empty(String),
+    /// There is one.
+    Zone {
+        /// Its outline: the outer ring, then its holes, each point with what bounds the side from there to the next.
+        rings: Vec<Vec<(StagePoint, Bound)>>,
+        /// The sides of the outer ring by the way they face.
+        edges: Vec<Edge>,
+        /// How large it is and where the mark is in it.
+        piece: Piece,
+    },
+}
+
+/// The zones of everybody whom a cue with intended shots places.
+///
+/// # Errors
+/// [`Refusal`] when a zone cannot be traced.
+pub(crate) fn zones(project: &Project, cue: &Cue) -> Result<Vec<InShot>, Refusal> {
+    let places = project.show.places_in(cue).iter();
+    places.filter_map(|place| Case::of(project, cue, place)).map(Case::zone).collect()
+}
+
 /// Adds the zones of everybody whom a cue places.
 ///
 /// # Errors
 /// [`Refusal`] when a zone cannot be traced.
 pub(super) fn add(project: &Project, cue: &Cue, brief: &mut Brief) -> Result<(), Refusal> {
-    let show = &project.show;
-    if show.shots_in(cue).is_empty() {
-        brief.lines.push(Line::plain("no intended shots, so no in-shot zones"));
+    if project.show.shots_in(cue).is_empty() {
+        brief.lines.push(Line::plain(NO_SHOTS));
         return Ok(());
     }
     brief.lines.push(Line::plain("thin outlines with signs: in-shot zones, about pictures only"));
-    for place in show.places_in(cue) {
-        if let Some(case) = Case::of(project, cue, place) {
-            case.add(brief)?;
+    zones(project, cue)?.into_iter().for_each(|zone| zone.add(brief));
+    Ok(())
+}
+
+impl InShot {
+    /// What is to be said of it: "in-shot zone 2.31 m²; US side: DOME paints over (1-WIDE)".
+    pub(crate) fn words(&self) -> String {
+        match &self.found {
+            Found::NoShot => "no intended shot is about them, so no in-shot zone".into(),
+            Found::Empty(words) => words.clone(),
+            Found::Zone { edges, piece, .. } => sides(piece, edges),
         }
     }
-    Ok(())
+
+    fn add(self, brief: &mut Brief) {
+        let (head, who) = (format!("{} at {}", self.actor.name, self.actor.mark), self.actor.who);
+        brief.lines.push(Line { who: Some(who), words: format!("{head}: {}", self.words()) });
+        if let Found::Zone { rings, edges, .. } = self.found {
+            let points = |ring: Vec<(StagePoint, Bound)>| ring.into_iter().map(|(point, _)| point).collect();
+            brief.over.push(Over::Zone { rings: rings.into_iter().map(points).collect(), who });
+            let named = edges.into_iter().filter(|e| e.length_m >= NAMED_M);
+            brief.labels.extend(named.map(|edge| label(edge, who)));
+        }
+    }
+}
+
+/// The words beside one side.
+fn label(edge: Edge, who: Who) -> Label {
+    let (middle, out) = edge.middle;
+    Label { at: middle + out * BESIDE_M, line: Line { who: Some(who), words: edge.words }, ..Label::default() }
 }
 
 impl<'p> Case<'p> {
@@ -65,37 +125,26 @@ impl<'p> Case<'p> {
         Some(Self { project, cue, class, actor, views })
     }
 
-    fn add(&self, brief: &mut Brief) -> Result<(), Refusal> {
-        let head = format!("{} at {}", self.actor.name, self.actor.mark);
-        let line = |words: String| Line { who: Some(self.actor.who), words: format!("{head}: {words}") };
-        if self.views.is_empty() {
-            brief.lines.push(line("no intended shot is about them, so no in-shot zone".into()));
-            return Ok(());
-        }
+    fn zone(self) -> Result<InShot, Refusal> {
+        let found = if self.views.is_empty() { Found::NoShot } else { self.found()? };
+        Ok(InShot { actor: self.actor, found })
+    }
+
+    fn found(&self) -> Result<Found, Refusal> {
         let mut outline = Box::new(Outline::<{ limits::ZONE_POINTS }>::new());
-        match self.trace(&mut outline)? {
+        Ok(match self.trace(&mut outline)? {
             Zone::Empty { fighting, mark_works } => {
                 let all: Vec<String> = fighting.iter().map(|bound| bounds::words(self.project, bound)).collect();
                 let what = if mark_works { "only the mark itself works, NO room to spare" } else { "NO in-shot zone" };
-                brief.lines.push(line(format!("{what}: {}", all.join(" against "))));
+                Found::Empty(format!("{what}: {}", all.join(" against ")))
             }
             Zone::Piece(piece) => {
-                let rings = outline.rings().map(|ring| ring.points.to_vec()).collect();
-                brief.over.push(Over::Zone { rings, who: self.actor.who });
+                let pairs =
+                    |ring: OutlineRing<'_>| ring.points.iter().copied().zip(ring.bounds.iter().copied()).collect();
                 let edges = outline.ring(0).map_or(Vec::new(), |ring| bounds::edges(self.project, &ring));
-                brief.lines.push(line(sides(&piece, &edges)));
-                let named = edges.into_iter().filter(|e| e.length_m >= NAMED_M);
-                brief.labels.extend(named.map(|edge| self.label(edge)));
+                Found::Zone { rings: outline.rings().map(pairs).collect(), edges, piece }
             }
-        }
-        Ok(())
-    }
-
-    /// The words beside one side.
-    fn label(&self, edge: Edge) -> Label {
-        let (middle, out) = edge.middle;
-        let line = Line { who: Some(self.actor.who), words: edge.words };
-        Label { at: middle + out * BESIDE_M, line, ..Label::default() }
+        })
     }
 
     fn trace(&self, outline: &mut Outline<{ limits::ZONE_POINTS }>) -> Result<Zone, Refusal> {

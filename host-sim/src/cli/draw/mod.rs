@@ -1,11 +1,11 @@
 //! `underfoot draw SHOW --out DIR`.
 
 pub(crate) mod air;
-mod bounds;
+pub(crate) mod bounds;
 pub mod cells;
 pub mod contact;
-mod crew;
-mod in_shot;
+pub(crate) mod crew;
+pub(crate) mod in_shot;
 pub mod pictures;
 mod plan;
 pub(crate) mod set;

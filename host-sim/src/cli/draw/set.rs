@@ -122,7 +122,8 @@ impl<'p> Set<'p> {
         let show = &self.project.show;
         let (people, patterns) = self.people((view, neighbours), shot::long);
         let head = format!("{} · {code} · cue {} {}", show.title, cue_number(self.cue.number), self.cue.name);
-        let caption = Caption { head, shot: self.shot_words(view), notes: self.notes(view), people, patterns };
+        let caption =
+            Caption { head, shot: self.shot_words(view), notes: self.notes(view).join(" · "), people, patterns };
         caption.below(&self.picture(view, MONITOR_PX))
     }
 
@@ -137,7 +138,7 @@ impl<'p> Set<'p> {
     }
 
     /// What else is to be said of a picture, below it.
-    pub(crate) fn notes(&self, view: &View) -> String {
+    pub(crate) fn notes(&self, view: &View) -> Vec<String> {
         let show = &self.project.show;
         let mut notes = vec![format!("holds people to the {}", shot::lower_word(view.lower_line))];
         notes.extend(self.hot_words(view).map(String::from));
@@ -148,7 +149,7 @@ impl<'p> Set<'p> {
             notes.push("not an intended shot of this cue".into());
         }
         notes.extend(Some(self.when()).filter(|w| !w.is_empty()));
-        notes.join(" · ")
+        notes
     }
 
     /// The moment of the pictures, in a cue in which something moves.

@@ -47,7 +47,7 @@ pub(super) fn view(asked: &Asked) -> Result<View, Unserved> {
 ///
 /// The light is dark, nobody is sensed and nothing is lost. On air a desk tells what the plan says that no hot camera
 /// sees.
-pub(super) fn at(project: &Project, cue: CueId, t_s: f32, mode: Option<Mode>) -> View {
+pub fn at(project: &Project, cue: CueId, t_s: f32, mode: Option<Mode>) -> View {
     let show = unwired(&project.show, mode);
     let begins = Instant::ZERO.after(BEFORE);
     let now = begins.after(Duration::from_micros((f64::from(t_s.max(0.0)) * 1e6) as u64));

@@ -1,10 +1,14 @@
 //! Pictures for the page: the floor, what cameras see of it, what people see of it, and what is taken away on paper.
 //!
-//! [`floor`] paints canvases as the engine would show them, [`shot`] looks through cameras. [`asked`] reads addresses,
-//! [`studio`] has the hands and keeps what they made.
+//! [`floor`] paints canvases as the engine would show them, [`shot`] looks through cameras, [`eye`] through somebody's own
+//! eyes; [`export`] and [`frames`] are taken away. [`asked`] reads addresses, [`studio`] has the hands and keeps what they
+//! made.
 
 pub(super) mod asked;
+mod export;
+mod eye;
 mod floor;
+mod frames;
 mod shot;
 pub(super) mod studio;
 
@@ -20,6 +24,7 @@ use super::house::House;
 use asked::Unserved;
 use studio::{Work, serve};
 
+pub use floor::at as floor_at;
 pub use studio::Studio;
 
 /// Addresses of all pictures.
@@ -27,6 +32,20 @@ pub(super) fn routes() -> Router<Arc<House>> {
     Router::new()
         .route("/floor/{file}", of_each(&[(".png", floor::picture)]))
         .route("/shot/{file}", of_each(&[(".png", shot::picture), (".json", shot::figures)]))
+        .route("/eye/{file}", of_each(&[(".png", eye::picture)]))
+        .route("/export/contact.png", of(export::contact))
+        .route("/export/floor.png", of(export::floor))
+        .route("/export/findings.txt", of(export::findings_text))
+        .route("/export/findings.json", of(export::findings_json))
+        .route("/export/show.toml", of(export::show))
+        .route("/export/frames.zip", of(frames::zipped))
+}
+
+/// Serves one thing that has no name.
+pub(super) fn of(work: Work) -> MethodRouter<Arc<House>> {
+    get(move |State(house): State<Arc<House>>, uri: Uri, headers: HeaderMap| async move {
+        serve(house, (uri, headers), String::new(), work).await
+    })
 }
 
 /// Serves one thing of each name, by the ending of the name.

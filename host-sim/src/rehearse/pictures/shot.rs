@@ -84,7 +84,11 @@ fn set(asked: &Asked, canvases: Vec<CanvasPixels>) -> Result<Set<'_>, Unserved> 
 }
 
 fn person(asked: &Asked, actor: &Actor, figures: &Figures) -> Value {
-    let lines = long(&asked.project().show, actor, figures);
+    // The name has a field of its own.
+    let words = long(&asked.project().show, actor, figures).pop().map_or_else(
+        || "not in the picture".to_owned(),
+        |line| line.words.strip_prefix(&format!("{} ", actor.name)).unwrap_or(&line.words).to_owned(),
+    );
     let framing = match figures.framed.state {
         Framing::Out => "out",
         Framing::Beside => "beside",
@@ -98,7 +102,7 @@ fn person(asked: &Asked, actor: &Actor, figures: &Figures) -> Value {
         "who": who(actor.who),
         "shape": shape(actor.who),
         "framing": framing,
-        "words": lines.first().map_or_else(|| format!("{} is not in the picture", actor.name), |line| line.words.clone()),
+        "words": words,
         "flawed": figures.is_flawed(),
         "painted_over": figures.painted.share.whole,
         "hidden": figures.hidden.share.whole,
@@ -132,6 +136,7 @@ mod tests {
         let value: Value = serde_json::from_slice(&answer.bytes).expect("JSON");
         let people = value["people"].as_array().expect("people");
         assert!(!people.is_empty());
-        assert!(people.iter().all(|p| p["words"].as_str().is_some_and(|w| !w.is_empty())), "{value}");
+        assert!(people.iter().all(|p| p["words"].as_str().is_some_and(|w| w.starts_with("at "))), "{value}");
+        assert!(value["notes"].as_array().is_some_and(|notes| !notes.is_empty()), "{value}");
     }
 }

@@ -17,7 +17,7 @@ use crate::render::Easel;
 
 /// Most that are worked on at once: the box, the checks and the sockets need the rest of the machine.
 const HANDS: usize = 2;
-/// Bytes of answers that are kept.
+/// Bytes of answers that are kept; what is larger than a quarter of it is not.
 const KEPT_BYTES: usize = 64 << 20;
 /// Kind of an answer in JSON.
 pub(in crate::rehearse) const JSON: &str = "application/json";
@@ -154,6 +154,9 @@ impl Kept {
     }
 
     fn put(&mut self, key: String, answer: &Answer) {
+        if answer.bytes.len() > KEPT_BYTES / 4 {
+            return;
+        }
         self.uses += 1;
         self.bytes += answer.bytes.len();
         if let Some((_, old)) = self.answers.insert(key, (self.uses, answer.clone())) {
@@ -184,16 +187,19 @@ mod tests {
     #[test]
     fn what_was_not_used_for_longest_goes_first() {
         let mut kept = Kept::default();
-        let large = |n: u8| Answer::shown(PNG, vec![n; KEPT_BYTES / 3]);
-        for (n, key) in (0..).zip(["a", "b", "c"]) {
+        let large = |n: u8| Answer::shown(PNG, vec![n; KEPT_BYTES / 4]);
+        for (n, key) in (0..).zip(["a", "b", "c", "d"]) {
             kept.put(key.into(), &large(n));
         }
         assert!(kept.get("a").is_some());
-        kept.put("d".into(), &large(4));
-        assert!(kept.get("b").is_none() && kept.get("a").is_some() && kept.get("d").is_some());
-        kept.put("d".into(), &large(5));
-        assert_eq!(kept.bytes, 3 * (KEPT_BYTES / 3));
-        assert_eq!(kept.get("d").map(|answer| answer.bytes[0]), Some(5));
+        kept.put("e".into(), &large(4));
+        assert!(kept.get("b").is_none() && kept.get("a").is_some() && kept.get("e").is_some());
+        kept.put("e".into(), &large(5));
+        assert_eq!(kept.bytes, KEPT_BYTES);
+        assert_eq!(kept.get("e").map(|answer| answer.bytes[0]), Some(5));
+        // What would push most of the others out is not kept.
+        kept.put("f".into(), &Answer::shown(PNG, vec![0; KEPT_BYTES / 4 + 1]));
+        assert!(kept.get("f").is_none() && kept.get("a").is_some());
     }
 
     #[test]

@@ -1,12 +1,13 @@
 //! What is where, as JSON for the page. All geometry is the core's.
 //!
 //! [`stage`], [`things`], [`script`] tell what stays through a revision; [`moment`] what is where at a moment, with
-//! [`people`]; [`loops`] and [`words`] turn the core's shapes and kinds into the page's.
+//! [`people`]; [`crew`] what pictures ask of people and crew. [`loops`] and [`words`] turn the core's shapes and kinds into the page's.
 
+mod crew;
 mod loops;
 mod moment;
 pub(super) mod people;
-mod script;
+pub(super) mod script;
 mod stage;
 mod things;
 pub(super) mod words;
@@ -14,25 +15,21 @@ pub(super) mod words;
 use std::sync::Arc;
 
 use axum::Router;
-use axum::extract::State;
-use axum::http::{HeaderMap, Uri};
-use axum::routing::{MethodRouter, get};
 use serde_json::{Map, Value, json};
 
 use super::house::House;
 use super::pictures::asked::{Asked, Unserved};
-use super::pictures::studio::{Answer, Work, serve};
+use super::pictures::of;
+use super::pictures::studio::Answer;
 use crate::render::Easel;
 
 /// Addresses of what the page asks for.
 pub(super) fn routes() -> Router<Arc<House>> {
-    Router::new().route("/api/show", of(show)).route("/api/moment", of(moment::value))
-}
-
-fn of(work: Work) -> MethodRouter<Arc<House>> {
-    get(move |State(house): State<Arc<House>>, uri: Uri, headers: HeaderMap| async move {
-        serve(house, (uri, headers), String::new(), work).await
-    })
+    Router::new()
+        .route("/api/show", of(show))
+        .route("/api/moment", of(moment::value))
+        .route("/api/zones", of(crew::zones))
+        .route("/api/wedges", of(crew::wedges))
 }
 
 /// All that stays through a revision.

@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 use underfoot_core::props::{Placement, footprint};
-use underfoot_core::show::{Band, LineId, Part, PersonId, Prop, ShotKind, Show};
+use underfoot_core::show::{Band, CameraKind, LineId, Part, PersonId, Prop, ShotKind, Show};
 use underfoot_core::walk::{Path, Schedule};
 
 use super::line;
@@ -120,11 +120,15 @@ fn camera(project: &Project, i: usize) -> Option<Value> {
     let (camera, details) = (show.cameras.get(i)?, project.cameras.get(i)?);
     let shots = || show.shots.iter().filter(|shot| shot.camera.index() == i);
     let first = shots().find_map(|shot| shot.keys.of(&show.shot_keys).first()).map(|key| key.from);
+    let base = match camera.kind {
+        CameraKind::Jib { base, .. } => Some(base),
+        _ => None,
+    };
     Some(json!({
         "name": camera.name.as_str(),
         "kind": words::camera(&camera.kind),
         "mount": words::mount(details.mount),
-        "at": details.at.or(first).map(point3),
+        "at": details.at.or(first).or(base).map(point3),
         "recorded": camera.recorded,
         "shots": shots().map(|shot| shot.name.as_str()).collect::<Vec<_>>(),
         "line": line(project, "cameras", i),

@@ -65,6 +65,7 @@ impl Eye {
     }
 
     /// The line of sight through a place of the picture; `None` where the lens shows nothing.
+    #[inline(always)]
     pub(super) fn ray(&self, (x_px, y_px): (f64, f64)) -> Option<Ray> {
         let x = (2.0 * x_px / self.width as f64 - 1.0) * self.half.0;
         let y = (1.0 - 2.0 * y_px / self.height as f64) * self.half.1;

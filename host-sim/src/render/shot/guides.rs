@@ -79,16 +79,7 @@ impl<'g> Guides<'g> {
 
     /// Ticks at a person's lower line, and who it is.
     pub(super) fn person(&mut self, picture: &mut Picture, (actor, upright): (&Actor, &Upright)) {
-        let ink = color_of(actor.who);
-        let top = f64::from(actor.body.top_m());
-        if let Some((x, y)) = self.eye.project(upright.point(0.0, top)) {
-            let inside = x > -40.0 && x < picture.width() as f64 + 40.0 && y < picture.height() as f64;
-            let font = self.font();
-            let at = (x as i32, y as i32 - font.character_size.height as i32 - 5);
-            if inside {
-                self.plates.add(picture, &actor.name, at, (font, ink), Some(actor.who));
-            }
-        }
+        name(picture, (self.eye, &mut self.plates), (actor, upright), self.large);
         self.lower(picture, (actor, upright));
     }
 
@@ -127,6 +118,26 @@ impl<'g> Guides<'g> {
     }
 
     fn font(&self) -> &'static MonoFont<'static> {
-        if self.large { &FONT_9X15_BOLD } else { &FONT_6X10 }
+        font(self.large)
+    }
+}
+
+fn font(large: bool) -> &'static MonoFont<'static> {
+    if large { &FONT_9X15_BOLD } else { &FONT_6X10 }
+}
+
+/// Who it is, above the head.
+pub(super) fn name(
+    picture: &mut Picture,
+    (eye, plates): (&Eye, &mut Plates),
+    (actor, upright): (&Actor, &Upright),
+    large: bool,
+) {
+    let top = f64::from(actor.body.top_m());
+    let Some((x, y)) = eye.project(upright.point(0.0, top)) else { return };
+    if x > -40.0 && x < picture.width() as f64 + 40.0 && y < picture.height() as f64 {
+        let font = font(large);
+        let at = (x as i32, y as i32 - font.character_size.height as i32 - 5);
+        plates.add(picture, &actor.name, at, (font, color_of(actor.who)), Some(actor.who));
     }
 }

@@ -30,5 +30,5 @@ pub use moment::{Moment, actor, actor_at, actors, moments, solids_at};
 pub use palette::CONTENT;
 pub use pattern::Flaw;
 pub use people::Actor;
-pub use picture::Scene;
+pub use picture::{Room, SEEN_DEG, Scene};
 pub use wording::{long, short};

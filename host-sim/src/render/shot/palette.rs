@@ -38,6 +38,7 @@ pub(super) fn of(who: Who) -> Tint {
 }
 
 /// `over` laid on `under` with a share from 0 to 1.
+#[inline(always)]
 pub(super) fn mixed(under: Tint, over: Tint, share: f64) -> Tint {
     [0, 1, 2].map(|i| under[i] + (over[i] - under[i]) * share)
 }

@@ -1,20 +1,26 @@
 //! One picture: everything in a cue through one camera, with its guides.
 
-use underfoot_core::cameras::View;
 use underfoot_core::cameras::surfaces::Surfaces;
-use underfoot_core::show::Show;
+use underfoot_core::cameras::{Pose, View};
+use underfoot_core::show::{Lens, Show};
 
 use super::eye::Eye;
 use super::guides::{self, Guides};
 use super::moment::Moment;
-use super::people::Upright;
+use super::people::{Actor, Upright};
 use super::raster;
 use super::trace::{PartThing, Sights};
 use super::world::World;
+use crate::render::words::Plates;
 use crate::render::{CanvasPixels, Picture};
 
 /// From this width on, names and words are large and lower lines are named.
 const LARGE_PX: usize = 900;
+
+/// How wide somebody sees at a glance, degrees.
+pub const SEEN_DEG: f32 = 60.0;
+/// An eye as a lens: four to three, and nothing is bent.
+const EYE: Lens = Lens { sensor_width_mm: 4.0, sensor_height_mm: 3.0, pupil_m: 0.0, distortion: None };
 
 /// What to draw, of which the floor is painted already.
 #[derive(Clone, Copy, Debug)]
@@ -76,6 +82,49 @@ impl Scene<'_> {
             matte: self.view.person_matte,
             surfaces: Surfaces::of(self.show),
             pattern_px: (eye.width() as f64 / 110.0).max(5.0),
+            judged: true,
+        }
+    }
+}
+
+/// The stage as somebody who is on it sees it: nothing of it is an overlay, and nothing is judged.
+#[derive(Clone, Copy, Debug)]
+pub struct Room<'s> {
+    /// The show.
+    pub show: &'s Show,
+    /// The floor, one picture for each canvas.
+    pub canvases: &'s [CanvasPixels],
+    /// What the LED floor shows beneath the marks, as on air; dark panels without it.
+    pub content: Option<[u8; 3]>,
+    /// Other people.
+    pub others: &'s [Actor],
+}
+
+impl Room<'_> {
+    /// What is seen from `pose`, [`SEEN_DEG`] wide, with the names of other people.
+    pub fn picture(&self, pose: &Pose, width: usize) -> Picture {
+        let focal_mm = EYE.sensor_width_mm / 2.0 / (SEEN_DEG / 2.0).to_radians().tan();
+        let eye = Eye::new(pose, &EYE, focal_mm, (width, width * 3 / 4));
+        let mut others: Vec<_> = self.others.iter().filter_map(|a| Some((a, Upright::of(a, eye.centre())?))).collect();
+        others.sort_by(|a, b| a.1.distance(eye.centre()).total_cmp(&b.1.distance(eye.centre())));
+        let mut picture = raster::paint(&self.sights(&eye, &others), &eye).picture;
+        let mut plates = Plates::default();
+        for (actor, upright) in &others {
+            guides::name(&mut picture, (&eye, &mut plates), (actor, upright), width >= LARGE_PX);
+        }
+        picture
+    }
+
+    fn sights(&self, eye: &Eye, others: &[(&Actor, Upright)]) -> Sights<'_> {
+        Sights {
+            world: World::new(self.show, self.canvases, self.content),
+            parts: Vec::new(),
+            people: others.iter().map(|(_, upright)| upright.clone()).collect(),
+            px: eye.pixel(),
+            matte: true,
+            surfaces: Surfaces::of(self.show),
+            pattern_px: 5.0,
+            judged: false,
         }
     }
 }

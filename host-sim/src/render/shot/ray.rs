@@ -14,18 +14,21 @@ pub(super) struct Ray {
 
 impl Ray {
     /// The place at a depth, metres.
+    #[inline(always)]
     pub(super) fn at(&self, depth: f64) -> V3 {
         [0, 1, 2].map(|i| self.from[i] + self.way[i] * depth)
     }
 
     /// Depth at which the ray meets the level plane at height `z`, when that lies ahead.
+    #[inline(always)]
     pub(super) fn level(&self, z: f64) -> Option<f64> {
         let depth = (z - self.from[2]) / self.way[2];
         (depth.is_finite() && depth > 0.0).then_some(depth)
     }
 }
 
-/// Scalar product.
+/// Scalar product. As its neighbours, asked millions of times a picture.
+#[inline(always)]
 pub(super) fn dot(a: V3, b: V3) -> f64 {
     a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
 }

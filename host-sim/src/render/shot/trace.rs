@@ -47,6 +47,8 @@ pub(super) struct Sights<'s> {
     pub(super) surfaces: Surfaces<'s>,
     /// Period of patterns in pixels.
     pub(super) pattern_px: f64,
+    /// What is wrong with people is shown.
+    pub(super) judged: bool,
 }
 
 /// What a pixel shows.
@@ -90,7 +92,10 @@ impl Sights<'_> {
         hits: &mut Vec<Hit>,
     ) -> Dot {
         let back = self.world.backdrop(ray, self.px);
-        self.meet(ray, parts, hits);
+        hits.clear();
+        if !parts.is_empty() {
+            self.meet(ray, parts, hits);
+        }
         let mut dot = Dot { color: back.color, tag: Tag { back: back.tag, ..Tag::default() } };
         if back.on_led {
             self.lay(hits, Layer::Screen, &mut dot, |_| true, at);
@@ -105,7 +110,7 @@ impl Sights<'_> {
         }
         let held_out = |span: &Span| self.matte && met.is_some_and(|(_, m)| span.enter > m.depth);
         self.lay(hits, Layer::Overlay, &mut dot, |span| !held_out(span), at);
-        if let Some((i, met)) = met {
+        if let Some((i, met)) = met.filter(|_| self.judged) {
             dot.tag.flaw = self.flaw(hits, &self.people[i], &met, ray);
             dot.color = dot.tag.flaw.over(dot.color, at, self.pattern_px);
         }
@@ -114,7 +119,6 @@ impl Sights<'_> {
 
     /// All parts on the line of sight, the farthest first.
     fn meet(&self, ray: &Ray, parts: &[usize], hits: &mut Vec<Hit>) {
-        hits.clear();
         for &part in parts {
             self.parts[part].thing.spans(ray, &mut |span| hits.push(Hit { part, span }));
         }
@@ -129,6 +133,9 @@ impl Sights<'_> {
 
     /// Lays the parts of one layer over a pixel.
     fn lay(&self, hits: &[Hit], layer: Layer, dot: &mut Dot, shown: impl Fn(&Span) -> bool, at: (f64, f64)) {
+        if hits.is_empty() {
+            return;
+        }
         for hit in hits.iter().filter(|h| self.parts[h.part].layer == layer && shown(&h.span)) {
             let part = &self.parts[hit.part];
             let normal = if hit.span.enter > 0.0 { hit.span.normal } else { BACK };

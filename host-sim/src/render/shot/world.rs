@@ -23,6 +23,7 @@ pub(super) struct World<'s> {
     canvases: &'s [CanvasPixels],
     /// What the LED floor shows beneath the marks; dark panels without it.
     content: Option<[u8; 3]>,
+    walls: Vec<Upright>,
     reals: Vec<Thing>,
 }
 
@@ -55,7 +56,8 @@ impl<'s> World<'s> {
     pub(super) fn new(show: &'s Show, canvases: &'s [CanvasPixels], content: Option<[u8; 3]>) -> Self {
         let step = f64::from(show.floor.step_m);
         let reals = show.physicals.iter().filter_map(|p| real(p, step)).collect();
-        Self { show, blocks: Placed::all(show), canvases, content, reals }
+        let walls = show.walls.iter().map(Upright::of).collect();
+        Self { show, blocks: Placed::all(show), canvases, content, walls, reals }
     }
 
     /// What a line of sight ends at; `px` is the width of a pixel for each metre of depth.
@@ -63,8 +65,8 @@ impl<'s> World<'s> {
         let mut back = Backdrop { depth: f64::INFINITY, color: STUDIO, on_led: false, led: false, tag: 0 };
         self.floor(ray, &mut back);
         self.studio(ray, px, &mut back);
-        for (i, wall) in self.show.walls.iter().enumerate() {
-            if let Some((depth, along, z, inside)) = on_wall(wall, ray) {
+        for (i, wall) in self.walls.iter().enumerate() {
+            if let Some((depth, along, z, inside)) = wall.met(ray) {
                 back.led = true;
                 if inside {
                     back.nearer(depth, 10 + i as u32, true, || wall_color((along, z), px * depth));
@@ -92,7 +94,9 @@ impl<'s> World<'s> {
     }
 
     fn studio(&self, ray: &Ray, px: f64, back: &mut Backdrop) {
-        let Some(depth) = ray.level(-f64::from(self.show.floor.step_m)) else { return };
+        // Nothing is seen of it behind what is nearer.
+        let nearer = |depth: &f64| *depth < back.depth;
+        let Some(depth) = ray.level(-f64::from(self.show.floor.step_m)).filter(nearer) else { return };
         let [x, y, _] = ray.at(depth);
         let under = polygon::contains(&self.show.floor.vertices, StagePoint::new(x as f32, y as f32));
         let color = || {
@@ -119,20 +123,37 @@ fn wall_color((along, z): (f64, f64), px: f64) -> Tint {
     lit(if near_metre(along, px) || near_metre(z, px) { WALL_LINE } else { WALL }, light)
 }
 
-/// Depth, place along the wall, height, and whether that is on the wall itself or only within its seam.
-fn on_wall(wall: &Wall, ray: &Ray) -> Option<(f64, f64, f64, bool)> {
-    let ((fx, fy), (tx, ty)) = (wide(wall.from), wide(wall.to));
-    let length = ((tx - fx) * (tx - fx) + (ty - fy) * (ty - fy)).sqrt();
-    let (ax, ay) = ((tx - fx) / length, (ty - fy) / length);
-    let depth = (ay * (fx - ray.from[0]) - ax * (fy - ray.from[1])) / (ay * ray.way[0] - ax * ray.way[1]);
-    if !(depth.is_finite() && depth > 0.0) {
-        return None;
+/// A wall with what does not change from one line of sight to the next.
+struct Upright {
+    from: (f64, f64),
+    /// Unit vector along its foot.
+    along: (f64, f64),
+    length: f64,
+    bottom: f64,
+    top: f64,
+}
+
+impl Upright {
+    fn of(wall: &Wall) -> Self {
+        let ((fx, fy), (tx, ty)) = (wide(wall.from), wide(wall.to));
+        let length = ((tx - fx) * (tx - fx) + (ty - fy) * (ty - fy)).sqrt();
+        let along = ((tx - fx) / length, (ty - fy) / length);
+        Self { from: (fx, fy), along, length, bottom: wall.bottom_m.into(), top: wall.top_m.into() }
     }
-    let [x, y, z] = ray.at(depth);
-    let along = (x - fx) * ax + (y - fy) * ay;
-    let within = |v: f64, low: f64, high: f64, by: f64| v >= low - by && v <= high + by;
-    let inside = |by| within(along, 0.0, length, by) && within(z, wall.bottom_m.into(), wall.top_m.into(), by);
-    inside(SEAM_M).then(|| (depth, along, z, inside(0.0)))
+
+    /// Depth, place along the wall, height, and whether that is on the wall itself or only within its seam.
+    fn met(&self, ray: &Ray) -> Option<(f64, f64, f64, bool)> {
+        let ((fx, fy), (ax, ay)) = (self.from, self.along);
+        let depth = (ay * (fx - ray.from[0]) - ax * (fy - ray.from[1])) / (ay * ray.way[0] - ax * ray.way[1]);
+        if !(depth.is_finite() && depth > 0.0) {
+            return None;
+        }
+        let [x, y, z] = ray.at(depth);
+        let along = (x - fx) * ax + (y - fy) * ay;
+        let within = |v: f64, low: f64, high: f64, by: f64| v >= low - by && v <= high + by;
+        let inside = |by| within(along, 0.0, self.length, by) && within(z, self.bottom, self.top, by);
+        inside(SEAM_M).then(|| (depth, along, z, inside(0.0)))
+    }
 }
 
 /// A physical thing, standing on the studio floor.
