@@ -178,33 +178,35 @@ fn people_are_on_their_lines_where_length_and_pace_put_them() {
     assert!(reckoned > 20, "only {reckoned} places");
 }
 
+/// An address, what HTTP says, and words of the answer.
+const SLIPS: &[(&str, u16, &[&str])] = &[
+    ("/api/moment", 400, &["cue="]),
+    ("/api/moment?cue=one", 400, &["\"one\"", "0 to 8"]),
+    ("/api/moment?cue=9", 404, &["index 9", "0 to 8"]),
+    ("/api/moment?cue=1&t=-1", 400, &["t \"-1\"", "0 to 86400"]),
+    ("/api/moment?cue=1&time=1", 400, &["\"time\"", "cue, t and rev"]),
+    ("/api/zones?cue=x", 400, &["\"x\""]),
+    ("/api/wedges?cue=1&t=1", 400, &["\"t\""]),
+    ("/floor/FLOR.png?cue=1", 404, &["\"FLOR\"", "FLOOR"]),
+    ("/floor/FLOOR.jpg?cue=1", 404, &[".png"]),
+    ("/floor/FLOOR.png?cue=1&mode=bright", 400, &["\"bright\"", "standby"]),
+    ("/floor/FLOOR.png?cue=1&kind=x", 400, &["\"x\"", "matte"]),
+    ("/shot/1-WID.png?cue=1", 404, &["\"1-WID\"", "1-WIDE"]),
+    ("/shot/1-WIDE.png", 400, &["cue="]),
+    ("/shot/1-WIDE.png?cue=1&w=9", 400, &["w \"9\"", "64 to 1920"]),
+    ("/shot/1-WIDE.json?cue=1&w=480", 400, &["\"w\""]),
+    ("/eye/Host.png?cue=1", 404, &["\"Host\"", "Presenter"]),
+    ("/eye/Guest%201.png?cue=1", 404, &["Guest 1", "Presenter"]),
+    ("/eye/Presenter.png?cue=1&tilt=120", 400, &["tilt", "-89 to 89"]),
+    ("/export/frames.zip", 400, &["cue="]),
+    ("/export/frames.zip?cue=2&fps=0", 400, &["fps", "1 to 120"]),
+    ("/export/show.toml?cue=2", 400, &["\"cue\""]),
+];
+
 #[test]
 fn slips_are_told_with_what_would_do() {
     let page = Page::of(DEMO);
-    let rows: &[(&str, u16, &[&str])] = &[
-        ("/api/moment", 400, &["cue="]),
-        ("/api/moment?cue=one", 400, &["\"one\"", "0 to 8"]),
-        ("/api/moment?cue=9", 404, &["index 9", "0 to 8"]),
-        ("/api/moment?cue=1&t=-1", 400, &["t \"-1\"", "0 to 86400"]),
-        ("/api/moment?cue=1&time=1", 400, &["\"time\"", "cue, t and rev"]),
-        ("/api/zones?cue=x", 400, &["\"x\""]),
-        ("/api/wedges?cue=1&t=1", 400, &["\"t\""]),
-        ("/floor/FLOR.png?cue=1", 404, &["\"FLOR\"", "FLOOR"]),
-        ("/floor/FLOOR.jpg?cue=1", 404, &[".png"]),
-        ("/floor/FLOOR.png?cue=1&mode=bright", 400, &["\"bright\"", "standby"]),
-        ("/floor/FLOOR.png?cue=1&kind=x", 400, &["\"x\"", "matte"]),
-        ("/shot/1-WID.png?cue=1", 404, &["\"1-WID\"", "1-WIDE"]),
-        ("/shot/1-WIDE.png", 400, &["cue="]),
-        ("/shot/1-WIDE.png?cue=1&w=9", 400, &["w \"9\"", "64 to 1920"]),
-        ("/shot/1-WIDE.json?cue=1&w=480", 400, &["\"w\""]),
-        ("/eye/Host.png?cue=1", 404, &["\"Host\"", "Presenter"]),
-        ("/eye/Guest%201.png?cue=1", 404, &["Guest 1", "Presenter"]),
-        ("/eye/Presenter.png?cue=1&tilt=120", 400, &["tilt", "-89 to 89"]),
-        ("/export/frames.zip", 400, &["cue="]),
-        ("/export/frames.zip?cue=2&fps=0", 400, &["fps", "1 to 120"]),
-        ("/export/show.toml?cue=2", 400, &["\"cue\""]),
-    ];
-    for (address, status, words) in rows {
+    for (address, status, words) in SLIPS {
         let reply = page.get(address);
         let told = reply.words();
         assert_eq!(reply.status, *status, "{address}: {told}");

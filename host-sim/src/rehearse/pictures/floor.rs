@@ -106,9 +106,25 @@ mod tests {
     use super::*;
     use crate::rehearse::pictures::studio::asked_of;
 
+    fn project_of(demo: &str) -> Project {
+        crate::project::parse(demo, crate::demos::text_of(demo).expect("a demo")).expect("a demo loads")
+    }
+
     fn project() -> Project {
-        let text = crate::demos::text_of("clock-cabinet").expect("a demo");
-        crate::project::parse("clock-cabinet", text).expect("a demo loads")
+        project_of("clock-cabinet")
+    }
+
+    /// Behind the near hull of BOAT no camera sees mark B1: on air it comes and stays, as `draw --mode air` has it.
+    #[test]
+    fn on_air_what_no_camera_sees_is_shown_and_stays() {
+        let project = project_of("harbour-hour-clean");
+        let index = project.show.cues.iter().position(|cue| cue.number == 400).expect("cue 4");
+        let cue = CueId(index as u8);
+        let plan = air::view(&project, (Mode::Air, Some(cue)), false).shown;
+        assert_eq!(plan.marks.count_ones(), 1);
+        for t_s in [3.0, 4.99, 100.0, 3_600.0] {
+            assert_eq!(at(&project, cue, t_s, Some(Mode::Air)).shown, plan, "{t_s}");
+        }
     }
 
     /// What a cue brings is not there at once: light comes in 450 ms. By then a briefing is what `draw` draws.

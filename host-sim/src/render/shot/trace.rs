@@ -92,10 +92,7 @@ impl Sights<'_> {
         hits: &mut Vec<Hit>,
     ) -> Dot {
         let back = self.world.backdrop(ray, self.px);
-        hits.clear();
-        if !parts.is_empty() {
-            self.meet(ray, parts, hits);
-        }
+        self.meet(ray, parts, hits);
         let mut dot = Dot { color: back.color, tag: Tag { back: back.tag, ..Tag::default() } };
         if back.on_led {
             self.lay(hits, Layer::Screen, &mut dot, |_| true, at);
@@ -119,6 +116,10 @@ impl Sights<'_> {
 
     /// All parts on the line of sight, the farthest first.
     fn meet(&self, ray: &Ray, parts: &[usize], hits: &mut Vec<Hit>) {
+        hits.clear();
+        if parts.is_empty() {
+            return;
+        }
         for &part in parts {
             self.parts[part].thing.spans(ray, &mut |span| hits.push(Hit { part, span }));
         }
