@@ -136,7 +136,11 @@ mod tests {
     /// HARBOUR HOUR's jib: wedges at both ends of the move, and a tail that stays as long as it is.
     #[test]
     fn wedges_and_jibs_are_told() {
-        let told = told(wedges, "harbour-hour-clean", 6);
+        let asked = asked_of("harbour-hour-clean", "", &[]);
+        let show = &asked.project().show;
+        let has_move =
+            |cue: &underfoot_core::show::Cue| show.shots_in(cue).iter().any(|id| shot_name(show, *id) == "J-MOVE");
+        let told = told(wedges, "harbour-hour-clean", show.cues.iter().position(has_move).expect("a cue"));
         assert!(told["wedges"].as_array().is_some_and(|all| !all.is_empty()), "{told}");
         let jib = &told["jibs"][0];
         let outline = ring(&jib["outline"]);
