@@ -39,6 +39,11 @@ impl Instant {
         Duration(self.0.saturating_sub(earlier.0))
     }
 
+    /// The instant `span` earlier, but not before the start.
+    pub const fn before(self, span: Duration) -> Self {
+        Self(self.0.saturating_sub(span.0))
+    }
+
     /// The instant `span` later.
     pub const fn after(self, span: Duration) -> Self {
         Self(self.0.saturating_add(span.0))

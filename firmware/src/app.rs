@@ -5,15 +5,17 @@ use core::ptr::addr_of_mut;
 
 use cortex_m_rt::exception;
 use underfoot_core::device::{Device, Hardware, Memory, Ports, Post, Setup};
+use underfoot_core::ports::{Levels, Look};
 use underfoot_core::units::{Duration, Instant};
 
 use crate::adapters::net::{Letters, Room};
+use crate::adapters::panel::Inputs;
 use crate::adapters::{ColorDisplay, KeyPins, Net, NorPort, PinPanel, SerialPort, SignalPins};
 use crate::boards::Board;
 use crate::drivers::lan9118::{Frames, Lan9118};
 use crate::drivers::pins::{self, Input, Output, Record};
 use crate::drivers::screen::{self, Screen};
-use crate::drivers::{clock::Clock, defmt_serial, psram_flash::PsramFlash, stack, uart, watchdog::Watchdog};
+use crate::drivers::{clock::Clock, defmt_serial, psram_flash::PsramFlash, sampler, stack, uart, watchdog::Watchdog};
 use crate::light::{LINE, Light};
 use crate::log::{LogLines, Logged};
 use crate::rows::LineBuffer;
@@ -31,7 +33,28 @@ const PATIENCE_MS: u32 = 500;
 /// How often the stack's depth is looked at.
 const STACK_EVERY: Duration = Duration::from_millis(1_000);
 
-type Panel = PinPanel<Input, Input, Input, Output, Output, Output, Logged<ColorDisplay<Screen>>, LogLines>;
+type Panel = PinPanel<Sampled, Output, Output, Output, Logged<ColorDisplay<Screen>>, LogLines>;
+
+/// Keys and contacts.
+const KEYS: KeyPins<Input, Input, Input> = KeyPins {
+    keys: [Input(0), Input(1), Input(2), Input(3), Input(4)],
+    stop: Input::STOP,
+    on_air: Some(Input::ON_AIR),
+};
+
+/// Keys and contacts, looked at between polls too.
+struct Sampled;
+
+impl Inputs for Sampled {
+    fn levels(&mut self) -> Levels {
+        let mut keys = KEYS;
+        keys.levels()
+    }
+
+    fn earlier(&mut self) -> Option<Look> {
+        sampler::earlier()
+    }
+}
 
 /// The ports of the MPS2 boards.
 struct Mps2;
@@ -48,7 +71,7 @@ fn panel(board: &Board) -> Panel {
     // SAFETY: external RAM of the board behind what stands for flash, which only this display uses.
     let screen = unsafe { Screen::new(board.flash + screen::OFFSET) };
     PinPanel {
-        keys: KeyPins { keys: [0, 1, 2, 3, 4].map(Input), stop: Input::STOP, on_air: Some(Input::ON_AIR) },
+        keys: Sampled,
         signals: SignalPins::new(Output::LAMP, Output::HAPTIC, Output::RELAY),
         display: Logged(ColorDisplay(screen)),
         log: LogLines,
@@ -63,7 +86,7 @@ fn network(board: &Board) -> Net<'static, Lan9118> {
     let [a, b, c, d] = Setup::FIRST.address.ip;
     let ethernet = Lan9118::start(board.ethernet, frames, [0x02, b'U', a, b, c, d]);
     let hardware = ethernet.address();
-    Net::new(ethernet, hardware, room, letters)
+    Net::new(ethernet, hardware, room, letters).with_cable(Lan9118::came_back)
 }
 
 fn ports(board: &'static Board) -> Ports<Mps2> {
@@ -98,6 +121,9 @@ pub fn run(board: &'static Board) -> ! {
     let mut clock = Clock::start(board.timer);
     let mut watchdog = Watchdog::start(board.watchdog, PATIENCE_MS);
     pins::open(board.pins_uart, board.timer);
+    if let Some(core) = cortex_m::Peripherals::take() {
+        sampler::start(core.SYST, board.core_hz);
+    }
     let device = device(board);
     let why = crate::restart::take_cause();
     defmt::info!("started by {}", why);
@@ -120,7 +146,7 @@ pub fn run(board: &'static Board) -> ! {
     }
 }
 
-/// The longest time between two polls, told when it grows: each looks at the keys once.
+/// The longest time between two polls, told when it grows: what was seen of the keys waits for the next one.
 struct Longest {
     looked: u32,
     ticks: u32,
@@ -132,7 +158,7 @@ impl Longest {
         self.looked = now;
         if passed > self.ticks {
             self.ticks = passed;
-            pins::tell(Record::Longest, 0, passed);
+            pins::tell(Record::Poll, 0, passed);
         }
     }
 }
@@ -157,6 +183,11 @@ impl Depth {
             defmt::debug!("stack {=u32}", deepest);
         }
     }
+}
+
+#[exception]
+fn SysTick() {
+    sampler::on_tick(Sampled.levels());
 }
 
 #[exception]

@@ -24,6 +24,7 @@ struct Wire {
     to_box: Rc<RefCell<VecDeque<Vec<u8>>>>,
     from_box: Rc<RefCell<Vec<Vec<u8>>>>,
     taken: Rc<Cell<usize>>,
+    came_back: Rc<Cell<bool>>,
 }
 
 struct Got(Vec<u8>);
@@ -76,7 +77,8 @@ struct World {
 impl World {
     fn new() -> Self {
         let wire = Wire::default();
-        let mut net = Net::new(wire.clone(), BOX.mac, leak(Room::new()), leak(Letters::new()));
+        let mut net = Net::new(wire.clone(), BOX.mac, leak(Room::new()), leak(Letters::new()))
+            .with_cable(|wire: &mut Wire| wire.came_back.take());
         net.settle(ADDRESS).unwrap();
         Self { net, wire, now: Instant::from_millis(1) }
     }
@@ -206,6 +208,32 @@ fn one_universe_is_listened_to_at_a_time() {
     assert_eq!(world.receive(), None);
     assert!(world.sent().contains(&joined(eight)));
     assert_eq!(world.net.listen(0), Ok(()));
+}
+
+/// The switch behind a cable that was out does not know who listens to what, and asks only every two minutes or so.
+#[test]
+fn after_the_cable_was_out_everything_is_said_again() {
+    let mut world = World::new();
+    let seven = [239, 255, 0, 7];
+    let joined = Seen::Igmp { kind: 0x16, group: seven, to: seven };
+    assert_eq!(world.net.listen(7), Ok(()));
+    for _ in 0..300 {
+        assert_eq!(world.receive(), None);
+    }
+    world.sent();
+    for _ in 0..300 {
+        assert_eq!(world.receive(), None);
+    }
+    assert_eq!(world.sent(), [], "nothing to say while the cable is in");
+    for _ in 0..2 {
+        world.wire.came_back.set(true);
+        (0..150).for_each(|_| assert_eq!(world.receive(), None));
+        let said = world.sent();
+        assert!(said.contains(&joined), "{said:?}");
+        assert!(said.iter().any(|one| matches!(one, Seen::Arp { .. })), "{said:?}");
+    }
+    world.give(ether::udp(DESK, End::group(seven, SACN_PORT), b"levels"));
+    assert!(world.receive().is_some());
 }
 
 #[test]

@@ -7,9 +7,12 @@ use super::hardware::Hardware;
 use super::works::Works;
 use crate::engine::{Gate, Input, Refused, Sense, Source};
 use crate::panel::{Contacts, Face, Key, KeyEvent, Keys};
-use crate::ports::{Haptic, PanelPort};
+use crate::ports::{Haptic, Levels, Look, PanelPort};
 use crate::show::CueId;
 use crate::units::Instant;
+
+/// Looks of a board that one poll takes at most: more than a board keeps.
+const MOST_LOOKS: usize = 256;
 
 /// What is known of the hands on this box.
 #[derive(Clone, Copy, Debug, Default)]
@@ -41,10 +44,22 @@ enum Press {
 }
 
 impl<H: Hardware> Works<'_, H> {
-    /// Looks at keys and contacts.
+    /// Takes what the board saw of keys and contacts since the last poll, and looks at them now.
     pub(super) fn hands(&mut self, now: Instant) {
+        for _ in 0..MOST_LOOKS {
+            let Some(Look { ago, levels }) = self.panel.earlier() else { break };
+            self.feed(now, (now.before(ago), levels));
+        }
         let levels = self.panel.levels();
-        for event in self.hands.keys.feed(now, levels) {
+        self.feed(now, (now, levels));
+        if let Some(lit) = self.hands.contacts.on_air {
+            self.sense(now, Sense::OnAir(lit));
+        }
+    }
+
+    /// Takes levels of a moment up to `now`.
+    fn feed(&mut self, now: Instant, (at, levels): (Instant, Levels)) {
+        for event in self.hands.keys.feed(at, levels) {
             self.press(now, event);
         }
         self.contacts(now);
@@ -59,9 +74,6 @@ impl<H: Hardware> Works<'_, H> {
         }
         if contacts.clear != told.clear {
             self.sense(now, Sense::ClearKey(contacts.clear));
-        }
-        if let Some(lit) = contacts.on_air {
-            self.sense(now, Sense::OnAir(lit));
         }
     }
 

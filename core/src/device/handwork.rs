@@ -130,12 +130,12 @@ impl<H: Hardware> Works<'_, H> {
         Moved { dx_mm: dx_mm.into(), dy_mm: dy_mm.into(), checked, short, mended, worst }
     }
 
-    /// Plans one line of the other cues anew, while nothing is painted.
-    pub(super) fn catch_up(&mut self, now: Instant) {
+    /// Plans one line of the other cues anew, while nothing is painted; true when it did.
+    pub(super) fn catch_up(&mut self, now: Instant) -> bool {
         if !self.painting.is_resting() {
-            return;
+            return false;
         }
-        let Some(line) = self.memory.handwork.nudges.take_stale(|_| true) else { return };
+        let Some(line) = self.memory.handwork.nudges.take_stale(|_| true) else { return false };
         let cues = self.near_cues(now);
         let Memory { show, work, .. } = &mut *self.memory;
         // One that has no way now keeps the old one; the re-check says so when its cue comes near.
@@ -143,6 +143,7 @@ impl<H: Hardware> Works<'_, H> {
         if planned && cues.into_iter().flatten().any(|cue| walks(show, cue, line)) {
             self.floor_changed();
         }
+        true
     }
 
     /// NOW and NEXT.
@@ -169,13 +170,15 @@ impl<H: Hardware> Works<'_, H> {
         heard.map_err(|error| if error == ShotError::Unknown { Refusal::NoSuch } else { Refusal::BadValue })
     }
 
-    /// Tells the engine what no hot camera sees, at most once a frame.
-    pub(super) fn look(&mut self, now: Instant) {
+    /// Tells the engine whether poses are missing and, when it may be worked out now, what no hot camera sees: at most
+    /// once a frame. True when it was.
+    pub(super) fn look(&mut self, now: Instant, may_answer: bool) -> bool {
         let Memory { show, handwork: Handwork { live, .. }, .. } = &mut *self.memory;
-        let Some(cue) = self.state.shown().and_then(|cue| show.cues.get(cue.index())) else { return };
+        let Some(cue) = self.state.shown().and_then(|cue| show.cues.get(cue.index())) else { return false };
         let lost = live.is_lost(show, cue, now);
         let after = now.since(self.state.since);
-        let unseen = (self.state.mode == Mode::Air).then(|| live.update(show, cue, after, now)).flatten();
+        let asked = may_answer && self.state.mode == Mode::Air;
+        let unseen = asked.then(|| live.update(show, cue, after, now)).flatten();
         if lost != self.state.faults.has(Fault::Tracking) {
             let _ = self.enter(now, Input::Sense(Sense::Fault(Fault::Tracking, lost)));
         }
@@ -183,6 +186,7 @@ impl<H: Hardware> Works<'_, H> {
             // What a prop's outline lights is not worked out: it stays off.
             let _ = self.enter(now, Input::Sense(Sense::Unseen { marks, props: 0 }));
         }
+        unseen.is_some()
     }
 }
 

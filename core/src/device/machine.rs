@@ -43,8 +43,8 @@ impl<'m, H: Hardware> Device<'m, H> {
         now.after(BEFORE_POWER)
     }
 
-    /// Does what is due at `now`: keys, at most one request of each link, a stretch of the picture or packets
-    /// of tape, and at most one record or one erase of flash outside of what a request in OFF asks for.
+    /// Does what is due at `now`: keys, at most one request of each link, one of the large things ([`Self::work`]), and at
+    /// most one record or one erase of flash outside of what a request in OFF asks for.
     pub fn poll(&mut self, now: Instant) {
         // People read of times since power.
         self.works.memory.ring.set_time(now);
@@ -53,16 +53,26 @@ impl<'m, H: Hardware> Device<'m, H> {
         self.works.hands(now);
         self.serve(now);
         self.works.network(self.post, now);
-        self.works.look(now);
-        self.works.pass(now);
-        self.works.crew(now);
-        self.works.catch_up(now);
-        self.works.aim(now);
-        if !self.works.stream(now) {
-            self.works.paint();
-        }
-        self.works.tell(now);
+        self.work(now);
         self.works.keep(now);
+    }
+
+    /// Brings time, crew and picture on, and does one of what takes long: an answer to poses, a line planned anew, the
+    /// display's next face, a stretch of the picture or a part of tape. What is beside the picture takes every second
+    /// poll at most, so that neither waits for ever; a face waits for the first rows, which somebody waits for.
+    fn work(&mut self, now: Instant) {
+        let works = &mut self.works;
+        let free = !works.strayed;
+        works.strayed = works.look(now, free);
+        works.pass(now);
+        works.crew(now);
+        works.strayed |= free && !works.strayed && works.catch_up(now);
+        works.aim(now);
+        let may_draw = free && !works.strayed && !works.painting.is_awaited();
+        works.strayed |= works.tell(now, may_draw);
+        if !works.strayed && !works.stream(now) {
+            works.paint();
+        }
     }
 
     /// True when the box has been wiped and has to start over as at power-up, so that its memory is wiped too.

@@ -11,8 +11,9 @@ use crate::units::{Duration, Instant};
 
 /// No picture of any floor takes so long: what is not whole by then never will be.
 pub const PATIENCE: Duration = Duration::from_millis(5_000);
-/// Effort of one stretch (see [`crate::paint::Walk::go`]): keys are looked at after each, so it is what OFF may wait for.
-pub const STRETCH: u32 = 700_000;
+/// Effort of one stretch (see [`crate::paint::Walk::go`]): what OFF may wait for. Counted, a unit is up to 3.7
+/// instructions, so a stretch is less than 5 ms at 168 MHz, should an instruction take one cycle.
+pub const STRETCH: u32 = 170_000;
 
 /// What is on the floor, and what is on its way there.
 #[derive(Clone, Default)]
@@ -39,6 +40,11 @@ impl Painting {
         self.work.is_none()
     }
 
+    /// True while a picture is in work that has no row on the floor yet: it is waited for.
+    pub(super) fn is_awaited(&self) -> bool {
+        self.work.as_ref().is_some_and(|picture| !picture.has_rows())
+    }
+
     /// True while the picture in work, if there is one, has nothing in the scene's and the painter's memory: who uses
     /// them is done with them before the next stretch.
     pub(super) fn is_between(&self) -> bool {
@@ -55,6 +61,12 @@ impl Painting {
     /// False when the picture in work gets nowhere.
     pub(super) fn is_going(&self, now: Instant) -> bool {
         self.since.is_none_or(|since| now.since(since) < PATIENCE)
+    }
+
+    /// True when the picture in work, or else the whole one, is of the mode and cue of `view`.
+    pub(super) fn shows(&self, view: &View) -> bool {
+        let aim = self.work.as_ref().map(Picture::view).or(self.shown.as_ref());
+        aim.is_some_and(|aim| !is_cut(aim, view))
     }
 
     /// Nothing is in work any more: the picture of `view` is whole, or will not be.
@@ -135,10 +147,12 @@ impl<H: Hardware> Works<'_, H> {
         match picture.stretch(show, (scene, work.painter()), STRETCH, &mut self.rows) {
             Ok(None) => {}
             Ok(Some(crc)) => {
-                let view = *picture.view();
+                let (view, has_rows) = (*picture.view(), picture.has_rows());
                 self.painting.end(view);
                 self.counts.frames = self.counts.frames.wrapping_add(1);
-                self.counts.picture_crc = crc;
+                if has_rows {
+                    self.counts.picture_crc = crc;
+                }
             }
             Err(_) => {
                 // Not tried again until the view changes.

@@ -33,6 +33,11 @@ pub enum Canvases {
 }
 
 impl Canvases {
+    /// True when a show has any of them.
+    pub(super) fn are_any(self, show: &Show) -> bool {
+        show.canvases.iter().any(|canvas| self.has(canvas))
+    }
+
     fn has(self, canvas: &Canvas) -> bool {
         match self {
             Self::All => true,
@@ -59,6 +64,8 @@ pub struct Picture {
     step: Step,
     /// Checksum of the canvases before.
     crc: u32,
+    /// Rows were given.
+    has_rows: bool,
 }
 
 /// Where a picture rests.
@@ -84,7 +91,7 @@ struct Frame {
 impl Picture {
     /// The picture of `view` on `canvases`. [`View::canvas`] is set for each canvas in turn, whatever it was.
     pub const fn new(canvases: Canvases, view: View) -> Self {
-        Self { view, canvases, canvas: 0, step: Step::Compose, crc: 0 }
+        Self { view, canvases, canvas: 0, step: Step::Compose, crc: 0, has_rows: false }
     }
 
     /// The view that it shows.
@@ -95,6 +102,11 @@ impl Picture {
     /// True before and between canvases, when nothing of it rests in the lent memory.
     pub const fn is_between(&self) -> bool {
         matches!(self.step, Step::Compose)
+    }
+
+    /// True when the first stretch that gives rows is done.
+    pub const fn has_rows(&self) -> bool {
+        self.has_rows
     }
 
     /// Does the next stretch: composes the scene of a canvas, or begins a block, or gives rows until they have taken
@@ -117,6 +129,7 @@ impl Picture {
                 self.step = Step::Paint(self.compose(show, canvas, scene, rows)?);
             }
             Step::Paint(frame) => {
+                self.has_rows |= frame.walk.is_some();
                 if let Some(crc) = frame.stretch(show, self.canvas, (scene, work), effort, rows)? {
                     self.crc = crc;
                     self.canvas += 1;

@@ -3,6 +3,8 @@
 //! A frame takes as many polls as the network and the painter need: the packet that finds no room waits, and one part is
 //! painted in a poll. Nothing of a picture is kept but that packet, so what has to be sent again is painted again.
 
+mod whole;
+
 use super::hardware::{Hardware, Setup};
 use super::memory::Memory;
 use super::picture::is_of;
@@ -50,6 +52,8 @@ struct Frame {
     kind: Kind,
     canvas: usize,
     part: u16,
+    /// Checksum of the painted parts before, each with the one before it.
+    crc: u32,
     /// The canvas's scene, as long as it is in the painter's memory.
     scene: Option<Used>,
 }
@@ -124,7 +128,7 @@ impl Tapes {
 
     fn begin(&mut self, kind: Kind) {
         self.sequence = self.sequence.wrapping_add(1);
-        self.frame = Some(Frame { kind, canvas: 0, part: 0, scene: None });
+        self.frame = Some(Frame { kind, canvas: 0, part: 0, crc: 0, scene: None });
     }
 
     /// What the packet after the last one is; `None` when the frame is whole.
@@ -195,7 +199,9 @@ impl<H: Hardware> Works<'_, H> {
         if paints && !self.painting.is_between() {
             return Packet::NotDue;
         }
+        let before = self.tapes.frame;
         let Some((frame, shot, part)) = self.tapes.next() else {
+            before.into_iter().for_each(|frame| self.whole(frame));
             return if self.tapes.frame.is_some() { Packet::Made } else { Packet::NotDue };
         };
         let Some(part) = part else {
@@ -209,6 +215,9 @@ impl<H: Hardware> Works<'_, H> {
             self.tapes.shown = self.tapes.shown.map(|(view, _)| (view, Kind::Dark));
             self.tapes.begin(Kind::Dark);
             return Packet::Painted;
+        }
+        if paints {
+            self.witness(part);
         }
         self.tapes.sender.seal(&shot, part, &mut self.memory.tape);
         if paints { Packet::Painted } else { Packet::Made }

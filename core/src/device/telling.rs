@@ -9,19 +9,26 @@ use crate::ports::{Lamp, PanelPort};
 use crate::units::{Duration, Instant};
 
 impl<H: Hardware> Works<'_, H> {
-    /// Tells the panel what has changed.
-    pub(super) fn tell(&mut self, now: Instant) {
+    /// Tells the panel what has changed: signals at once, a new face when it may be drawn. True when one was: that takes
+    /// as long as a stretch of a picture.
+    pub(super) fn tell(&mut self, now: Instant, may_draw: bool) -> bool {
         let face = self.face(now);
-        if self.told.face.as_ref() != Some(&face) {
+        self.signal(&face);
+        let draws = may_draw && self.told.face.as_ref() != Some(&face);
+        if draws {
             self.panel.show(&face);
-            self.told.face = Some(face.clone());
+            self.told.face = Some(face);
         }
+        draws
+    }
+
+    fn signal(&mut self, face: &Face) {
         let relay = face.reveal == Reveal::Clear;
         if self.told.relay != relay {
             self.panel.relay(relay);
             self.told.relay = relay;
         }
-        let lamp = lamp(&face);
+        let lamp = lamp(face);
         if self.told.lamp != Some(lamp) {
             self.panel.lamp(lamp);
             self.told.lamp = Some(lamp);

@@ -1,6 +1,8 @@
 mod crew;
 mod keeping;
 mod network;
+mod tape;
+mod turns;
 
 use std::boxed::Box;
 use std::vec;

@@ -37,6 +37,8 @@ pub(super) struct Works<'m, H: Hardware> {
     pub(super) painting: Painting,
     pub(super) tapes: Tapes,
     pub(super) told: Told,
+    /// The last poll did something large beside the picture.
+    pub(super) strayed: bool,
     pub(super) counts: Counts,
     /// What is on the floor has changed since it was last kept.
     pub(super) unkept: bool,
@@ -87,6 +89,7 @@ impl<'m, H: Hardware> Works<'m, H> {
             painting: Painting::default(),
             tapes: Tapes::new(setup),
             told: Told::default(),
+            strayed: false,
             counts: Counts::default(),
             unkept: false,
             untidy: false,

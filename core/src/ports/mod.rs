@@ -9,5 +9,5 @@ pub mod rows;
 pub use flash::{FlashPort, Geometry};
 pub use link::LinkPort;
 pub use net::{Address, CREW_PORT, DATAGRAM_BYTES, Datagram, Door, LINK_PORT, NetPort, SACN_PORT, Station};
-pub use panel::{Event, Haptic, Key, Lamp, Levels, PanelPort};
+pub use panel::{Event, Haptic, Key, Lamp, Levels, Look, PanelPort};
 pub use rows::{Nowhere, RowPort};

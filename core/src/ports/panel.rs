@@ -2,6 +2,7 @@
 
 use crate::panel::Face;
 pub use crate::panel::{Key, Levels};
+use crate::units::Duration;
 
 /// What the status lamp does. No pure red or green: those mean tally, stand by and go to different crews.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -57,8 +58,24 @@ pub enum Event {
     SetUp,
 }
 
+/// Levels that a board looked at by itself.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Look {
+    /// How long ago.
+    pub ago: Duration,
+    /// The levels then.
+    pub levels: Levels,
+}
+
 /// The panel of a box.
 pub trait PanelPort {
+    /// Takes the oldest look that the board made by itself and that was not taken yet. A board whose polls may be more
+    /// than 5 ms apart looks by itself, so that no press is missed and none counts late.
+    fn earlier(&mut self) -> Option<Look> {
+        None
+    }
+
     /// The levels now; the box itself waits for them to settle.
     fn levels(&mut self) -> Levels;
 

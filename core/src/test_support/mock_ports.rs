@@ -10,7 +10,7 @@ use crate::device::Hardware;
 use crate::paint::{RowTarget, Span};
 use crate::panel::Face;
 use crate::ports::{
-    Address, Datagram, Door, Event, Haptic, Lamp, Levels, LinkPort, NetPort, PanelPort, RowPort, Station,
+    Address, Datagram, Door, Event, Haptic, Lamp, Levels, LinkPort, Look, NetPort, PanelPort, RowPort, Station,
 };
 use crate::units::Instant;
 
@@ -94,6 +94,7 @@ impl RowPort for MockRows {
 #[derive(Clone, Default)]
 pub(crate) struct MockPanel {
     pub(crate) levels: Rc<RefCell<Levels>>,
+    pub(crate) earlier: Rc<RefCell<VecDeque<Look>>>,
     pub(crate) shown: Rc<RefCell<Vec<Face>>>,
     pub(crate) lamps: Rc<RefCell<Vec<Lamp>>>,
     pub(crate) ticks: Rc<RefCell<Vec<Haptic>>>,
@@ -102,6 +103,10 @@ pub(crate) struct MockPanel {
 }
 
 impl PanelPort for MockPanel {
+    fn earlier(&mut self) -> Option<Look> {
+        self.earlier.borrow_mut().pop_front()
+    }
+
     fn levels(&mut self) -> Levels {
         *self.levels.borrow()
     }

@@ -3,6 +3,8 @@
 use embedded_hal::digital::InputPin;
 use underfoot_core::ports::Levels;
 
+use super::panel::Inputs;
+
 /// Pins of five keys, of the house's stop contact, and of the on-air light where one is wired.
 ///
 /// A pin counts by its logical level: high is a key that is down, a contact that asks for darkness, a light that is lit.
@@ -17,10 +19,10 @@ pub struct KeyPins<K, S, A> {
     pub on_air: Option<A>,
 }
 
-impl<K: InputPin, S: InputPin, A: InputPin> KeyPins<K, S, A> {
-    /// The levels now. A key that cannot be read is up, a stop contact that cannot be read asks for darkness, and an
+impl<K: InputPin, S: InputPin, A: InputPin> Inputs for KeyPins<K, S, A> {
+    /// A key that cannot be read is up, a stop contact that cannot be read asks for darkness, and an
     /// on-air light that cannot be read is as one that is not there.
-    pub fn levels(&mut self) -> Levels {
+    fn levels(&mut self) -> Levels {
         let mut keys = 0;
         for (bit, key) in self.keys.iter_mut().enumerate() {
             keys |= u8::from(key.is_high().unwrap_or(false)) << bit;

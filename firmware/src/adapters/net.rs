@@ -4,6 +4,8 @@
 //! All work is bounded: [`NetPort::receive`] looks at [`FRAMES_PER_CALL`] frames at most and stops at the first
 //! datagram, so each socket needs room for one. What comes faster waits in the device, and is lost there.
 
+mod cable;
+
 use core::net::Ipv4Addr;
 
 use smoltcp::iface::{
@@ -19,6 +21,8 @@ use smoltcp::wire::{
 use underfoot_core::ports::{Address, DATAGRAM_BYTES, Datagram, Door, NetPort, Station};
 use underfoot_core::sacn;
 use underfoot_core::units;
+
+use self::cable::Cable;
 
 /// Longest frame that a device has to carry: Ethernet's header, the longest of IPv4, UDP's, a full datagram; in whole
 /// words.
@@ -97,6 +101,7 @@ pub struct Net<'r, D> {
     ways: [Way; Door::ALL.len()],
     now: Instant,
     universe: u16,
+    cable: Cable<D>,
 }
 
 impl<'r, D: Device> Net<'r, D> {
@@ -115,7 +120,7 @@ impl<'r, D: Device> Net<'r, D> {
             open(&mut socket, door);
             Way { door, socket: sockets.add(socket), waits_since: None }
         });
-        Self { device, interface, sockets, ways, now, universe: 0 }
+        Self { device, interface, sockets, ways, now, universe: 0, cable: Cable::unknown() }
     }
 
     /// Takes the datagram that the last frame was, if it was one.
@@ -229,6 +234,7 @@ impl<D: Device> NetPort for Net<'_, D> {
 
     fn receive(&mut self, now: units::Instant, bytes: &mut [u8]) -> Result<Option<Datagram>, NetError> {
         self.now = Instant::from_micros(now.as_micros().cast_signed());
+        self.greet_again()?;
         self.flush();
         for _ in 0..FRAMES_PER_CALL {
             let looked = self.interface.poll_ingress_single(self.now, &mut self.device, &mut self.sockets);

@@ -1,12 +1,22 @@
 //! A panel put together: keys, signals, display and log.
 
-use embedded_hal::digital::{InputPin, OutputPin};
+use embedded_hal::digital::OutputPin;
 use underfoot_core::panel::Face;
-use underfoot_core::ports::{Event, Haptic, Lamp, Levels, PanelPort};
+use underfoot_core::ports::{Event, Haptic, Lamp, Levels, Look, PanelPort};
 use underfoot_core::units::Instant;
 
-use super::keys::KeyPins;
 use super::signals::SignalPins;
+
+/// Keys and contacts.
+pub trait Inputs {
+    /// The levels now.
+    fn levels(&mut self) -> Levels;
+
+    /// The oldest look that was made between two polls and not taken yet; none where nobody looks then.
+    fn earlier(&mut self) -> Option<Look> {
+        None
+    }
+}
 
 /// Shows faces to people, one way or another.
 pub trait Shows {
@@ -22,9 +32,9 @@ pub trait Notes {
 
 /// A panel of pins, a display and a log.
 #[derive(Debug)]
-pub struct PinPanel<I, S, A, L, H, R, D, N> {
+pub struct PinPanel<K, L, H, R, D, N> {
     /// Keys and contacts.
-    pub keys: KeyPins<I, S, A>,
+    pub keys: K,
     /// Lamp, haptic tick and relay.
     pub signals: SignalPins<L, H, R>,
     /// What shows faces.
@@ -33,24 +43,26 @@ pub struct PinPanel<I, S, A, L, H, R, D, N> {
     pub log: N,
 }
 
-impl<I, S, A, L: OutputPin, H: OutputPin, R: OutputPin, D, N> PinPanel<I, S, A, L, H, R, D, N> {
+impl<K, L: OutputPin, H: OutputPin, R: OutputPin, D, N> PinPanel<K, L, H, R, D, N> {
     /// Moves what blinks and ticks on to `now`; see [`SignalPins::animate`].
     pub fn animate(&mut self, now: Instant) {
         self.signals.animate(now);
     }
 }
 
-impl<I, S, A, L, H, R, D, N> PanelPort for PinPanel<I, S, A, L, H, R, D, N>
+impl<K, L, H, R, D, N> PanelPort for PinPanel<K, L, H, R, D, N>
 where
-    I: InputPin,
-    S: InputPin,
-    A: InputPin,
+    K: Inputs,
     L: OutputPin,
     H: OutputPin,
     R: OutputPin,
     D: Shows,
     N: Notes,
 {
+    fn earlier(&mut self) -> Option<Look> {
+        self.keys.earlier()
+    }
+
     fn levels(&mut self) -> Levels {
         self.keys.levels()
     }

@@ -15,6 +15,8 @@ pub struct Board {
     pub pins_uart: usize,
     /// Timer 0: the clock.
     pub timer: usize,
+    /// Clock of the core's own timer, hertz.
+    pub core_hz: u32,
     /// The watchdog.
     pub watchdog: usize,
     /// The LAN9118 Ethernet controller.

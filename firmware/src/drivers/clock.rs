@@ -7,7 +7,7 @@ const VALUE: usize = 0x4;
 const RELOAD: usize = 0x8;
 
 /// Ticks per microsecond.
-const TICKS_PER_MICRO: u64 = 25;
+pub(super) const TICKS_PER_MICRO: u64 = 25;
 
 /// Ticks of the timer at `base`, counting down.
 pub fn ticks_at(base: usize) -> u32 {

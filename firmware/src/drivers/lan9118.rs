@@ -30,6 +30,13 @@ const MAC_HIGH: u32 = 2;
 const MAC_LOW: u32 = 3;
 /// Receive, send, and take every group: which of them are ours is decided above.
 const MAC_CR_START: u32 = 1 << 2 | 1 << 3 | 1 << 19;
+const MAC_PHY: u32 = 6;
+const MAC_PHY_DATA: u32 = 7;
+/// Read register 1, the status, of the controller's own PHY, which is number 1.
+const PHY_STATUS: u32 = 1 << 11 | 1 << 6 | PHY_BUSY;
+const PHY_BUSY: u32 = 1;
+/// The link is up, and was since this was read last (IEEE 802.3, 22.2.4.2.13).
+const PHY_LINK: u32 = 1 << 2;
 const RX_ERROR: u32 = 1 << 15;
 /// First and last part of a frame in one.
 const TX_WHOLE: u32 = 0x3000;
@@ -68,6 +75,8 @@ pub struct Lan9118 {
     registers: Registers,
     frames: &'static mut Frames,
     is_there: bool,
+    /// There was no link when it was looked for last.
+    is_unplugged: bool,
 }
 
 impl Registers {
@@ -106,7 +115,7 @@ impl Lan9118 {
     pub fn start(base: usize, frames: &'static mut Frames, spare: [u8; 6]) -> Self {
         let registers = Registers(base);
         let is_there = registers.wait(BYTE_TEST, |value| value == BYTE_TEST_VALUE);
-        let this = Self { registers, frames, is_there };
+        let this = Self { registers, frames, is_there, is_unplugged: true };
         if is_there {
             registers.write(HW_CFG, HW_CFG_RESET);
             registers.wait(HW_CFG, |value| value & HW_CFG_RESET == 0);
@@ -131,6 +140,18 @@ impl Lan9118 {
         let [a, b, c, d] = self.registers.mac_read(MAC_LOW).to_le_bytes();
         let [e, f, ..] = self.registers.mac_read(MAC_HIGH).to_le_bytes();
         [a, b, c, d, e, f]
+    }
+
+    /// True when there is a link that was not there, or was interrupted, when this was asked last.
+    pub fn came_back(&mut self) -> bool {
+        let is_plugged = self.is_there && self.phy_status() & PHY_LINK != 0;
+        core::mem::replace(&mut self.is_unplugged, !is_plugged) && is_plugged
+    }
+
+    fn phy_status(&self) -> u32 {
+        self.registers.mac_write(MAC_PHY, PHY_STATUS);
+        // Until then it says nothing; the next time is soon enough.
+        if self.registers.mac_read(MAC_PHY) & PHY_BUSY != 0 { 0 } else { self.registers.mac_read(MAC_PHY_DATA) }
     }
 
     /// The address memory is empty or holds a group.

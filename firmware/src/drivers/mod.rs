@@ -5,6 +5,7 @@ pub mod defmt_serial;
 pub mod lan9118;
 pub mod pins;
 pub mod psram_flash;
+pub mod sampler;
 pub mod screen;
 pub mod stack;
 pub mod uart;

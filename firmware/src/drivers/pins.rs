@@ -55,6 +55,8 @@ pub enum Record {
     Shown = 5,
     /// A canvas got the first row with light of a picture.
     Row = 6,
+    /// The longest time between two polls has grown; the ticks are that time.
+    Poll = 7,
 }
 
 static IN: AtomicU8 = AtomicU8::new(0);

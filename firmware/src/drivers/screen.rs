@@ -59,7 +59,10 @@ impl DrawTarget for Screen {
         let inside = area.intersection(&Rectangle::new(Default::default(), COLOR));
         let (left, top) = (inside.top_left.x as u32, inside.top_left.y as u32);
         for y in top..top + inside.size.height {
-            (left..left + inside.size.width).for_each(|x| self.set(x, y, color.into_storage()));
+            let at = (y * COLOR.width + left) as usize;
+            // SAFETY: a row inside the display, which `new`'s caller vouches for.
+            (at..at + inside.size.width as usize)
+                .for_each(|i| unsafe { self.base.add(i).write_volatile(color.into_storage()) });
         }
         Ok(())
     }

@@ -79,6 +79,8 @@ pub struct Press {
     pub next_row: u64,
     /// Between two looks at the keys.
     pub look: u64,
+    /// Between two polls, which take what was seen of the keys.
+    pub poll: u64,
     /// From OFF, settled, in the middle of a picture to a dark floor.
     pub dark: u64,
 }

@@ -35,9 +35,11 @@ pub enum What {
     Shown,
     /// A canvas got the first row with light of a picture.
     Row,
+    /// The longest time between two polls so far.
+    Poll,
 }
 
-/// A record: what, and the clock's ticks then, counting down (for [`What::Longest`] the ticks that it took).
+/// A record: what, and the clock's ticks then, counting down (for [`What::Longest`] and [`What::Poll`] the ticks that it took).
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Record {
     /// What it tells.
@@ -57,6 +59,7 @@ impl Record {
             4 => What::Heard,
             5 => What::Shown,
             6 => What::Row,
+            7 => What::Poll,
             _ => return None,
         };
         let ticks = (1..RECORD_BYTES).map(|i| u64::from(bytes[i]) << (7 * (i - 1))).sum::<u64>() as u32;
@@ -143,6 +146,12 @@ impl Pins {
         self.touch(0);
         self.pass(SETTLED_MS);
         down
+    }
+
+    /// The longest of the times that a kind of record tells, instructions; 0 without one.
+    pub fn longest(&self, what: What) -> u64 {
+        let times = self.records.iter().filter(|record| record.what == what);
+        times.map(|record| Record::instructions(record.ticks)).max().unwrap_or(0)
     }
 
     /// Takes what has come. A record that was cut short is dropped.

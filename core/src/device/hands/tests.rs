@@ -1,3 +1,5 @@
+mod looks;
+
 use std::boxed::Box;
 use std::vec;
 use std::vec::Vec;
@@ -61,7 +63,7 @@ impl Bench {
             *self.panel.levels.borrow_mut() = self.levels;
             self.works.hands(self.now);
             self.works.pass(self.now);
-            self.works.tell(self.now);
+            self.works.tell(self.now, true);
         }
     }
 
