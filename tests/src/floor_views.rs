@@ -1,8 +1,8 @@
 //! Random pictures of a show's floor.
 
+use underfoot_core::look::view_bytes::MODES;
 use underfoot_core::look::{MarkState, Shown, Things, View};
 use underfoot_core::show::{CueId, PersonId, Show};
-use underfoot_firmware::rig::view::MODES;
 
 use crate::dice::Dice;
 

@@ -5,9 +5,9 @@
 use underfoot_core::device::Memory;
 use underfoot_core::device::picture::{self, Canvases};
 use underfoot_core::look::View;
+use underfoot_core::look::view_bytes::view_to_bytes;
 use underfoot_core::ports::Nowhere;
 use underfoot_core::show::Show;
-use underfoot_firmware::rig::view::view_to_bytes;
 use underfoot_firmware::rig::walk::WalkRoom;
 use underfoot_firmware::rig::zone::ZoneRoom;
 use underfoot_tests::device::crowd::crowd;

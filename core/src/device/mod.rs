@@ -23,6 +23,7 @@ pub mod ring;
 mod serve;
 mod session;
 mod shelf;
+mod showing;
 mod tapes;
 mod telling;
 pub mod tiles;

@@ -20,6 +20,8 @@ pub const STRETCH: u32 = 170_000;
 pub(super) struct Painting {
     /// The view of the whole picture on the floor; `None` when it has to be painted anew whatever it is.
     shown: Option<View>,
+    /// The view of the last whole picture that gave rows, whatever is in work now.
+    whole: Option<View>,
     /// The picture in work; its scene and walk rest in the painter's memory.
     work: Option<Picture>,
     /// The picture in work took the place of one that showed what it should not: it is not dropped for the same reason.
@@ -56,6 +58,11 @@ impl Painting {
         if self.work.take().is_some() {
             self.shown = None;
         }
+    }
+
+    /// The view of the last whole picture; `None` before the first one, and since the floor went dark.
+    pub(super) const fn whole(&self) -> Option<View> {
+        self.whole
     }
 
     /// False when the picture in work gets nowhere.
@@ -151,7 +158,7 @@ impl<H: Hardware> Works<'_, H> {
                 self.painting.end(view);
                 self.counts.frames = self.counts.frames.wrapping_add(1);
                 if has_rows {
-                    self.counts.picture_crc = crc;
+                    (self.counts.picture_crc, self.painting.whole) = (crc, Some(view));
                 }
             }
             Err(_) => {

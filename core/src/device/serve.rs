@@ -20,7 +20,11 @@ impl<H: Hardware> Works<'_, H> {
             return self.enter(now, input).map_or_else(|why| Answer::Refused(refusal(why)), |()| Answer::Done);
         }
         let answer = self.look_up(&request, now).unwrap_or_else(|| self.change(request, now));
-        answer.unwrap_or_else(|why| Answer::Refused(self.refuse(Source::Desk, why)))
+        answer.unwrap_or_else(|why| match why {
+            // Asked again and again until it is not so: nothing that anybody wants to read of later.
+            Refusal::Busy => Answer::Refused(why),
+            why => Answer::Refused(self.refuse(Source::Desk, why)),
+        })
     }
 
     /// The answer to a question; `None` for what is none.
@@ -33,6 +37,8 @@ impl<H: Hardware> Works<'_, H> {
             }
             Request::Events { after } => Ok(Answer::Events(self.memory.ring.after(after))),
             Request::Outlook => Ok(Answer::Outlook(self.told_outlook(now))),
+            Request::Picture => Ok(self.told_picture(now)),
+            Request::Display { stripe } => self.told_display(now, stripe),
             Request::Nudges => Ok(Answer::Nudges(self.memory.handwork.nudges.told())),
             _ => return None,
         })
@@ -57,6 +63,7 @@ impl<H: Hardware> Works<'_, H> {
             Request::Wipe => self.wipe(now)?,
             Request::Pose { .. } => self.pose(now, &request)?,
             Request::Drawn { props } => self.memory.handwork.live.draws(props, now),
+            Request::Spans { view, canvas, row, skip } => return self.spans(view, (canvas, row, skip)),
             Request::Nudge { what, dx_mm, dy_mm } => return self.nudge(now, what, (dx_mm, dy_mm)).map(Answer::Nudged),
             Request::PutBack { what } => return Ok(Answer::Nudged(self.put_back(now, what))),
             Request::Tile { block, column, row, dead } => {

@@ -35,7 +35,7 @@ impl<H: Hardware> Works<'_, H> {
         }
     }
 
-    fn face(&self, now: Instant) -> Face {
+    pub(super) fn face(&self, now: Instant) -> Face {
         let show = &self.memory.show;
         let outlook = self.state.outlook(show, now);
         let tag = |id| CueTag::of(show, id);

@@ -4,6 +4,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::bytes::Bytes;
 use super::events::Events;
 use super::moved::{Moved, Nudges, Piece, Tiled};
 use super::refusal::Refusal;
@@ -16,6 +17,15 @@ use crate::show::{CameraId, CueId, Mode, Timecode};
 pub const CHUNK_BYTES: usize = 512;
 /// Longest message in postcard: a full chunk (variant, 5-byte offset, 2-byte length, bytes).
 pub const MAX_MESSAGE_BYTES: usize = 1 + 5 + 2 + CHUNK_BYTES;
+
+/// Rows whose spans are asked for together.
+pub const ROWS: u16 = 8;
+/// Bytes of a span in [`Answer::Spans`].
+pub const SPAN_BYTES: usize = 10;
+/// Most spans in one answer.
+pub const SPANS: usize = super::bytes::CAPACITY / SPAN_BYTES;
+/// Rows of the small display in one answer.
+pub const STRIPE: u8 = 16;
 
 /// What the desk asks.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -160,6 +170,24 @@ pub enum Request<'b> {
         /// Bit i for prop i.
         props: u32,
     },
+    /// 27: which picture was the last whole one on the floor?
+    Picture,
+    /// 28: which spans does this view have? The box works them out anew, between two pictures.
+    Spans {
+        /// The view, as in [`Answer::Picture`].
+        view: &'b [u8],
+        /// Index of the canvas.
+        canvas: u8,
+        /// First of [`ROWS`] rows.
+        row: u16,
+        /// Spans of these rows that are known already.
+        skip: u16,
+    },
+    /// 29: which pixels does the small display have?
+    Display {
+        /// Which [`STRIPE`] rows, counted from the top.
+        stripe: u8,
+    },
 }
 
 /// What the box answers.
@@ -190,4 +218,16 @@ pub enum Answer {
     Nudges(Nudges),
     /// 10: what a panel that died, or came back, means.
     Tiled(Tiled),
+    /// 11: the last whole picture: its view in the bytes of [`crate::look::view_bytes`].
+    Picture {
+        /// Its checksum, as in [`Report::picture_crc`]; 0 while the floor is dark.
+        crc: u32,
+        /// The view.
+        view: Bytes,
+    },
+    /// 12: spans: row, start and end (u16 each, little-endian), then red, green, blue and alpha of each; fewer than
+    /// [`SPANS`] are the last of their rows.
+    Spans(Bytes),
+    /// 13: rows of the small display, from the left, eight pixels a byte, the leftmost in its highest bit.
+    Display(Bytes),
 }

@@ -1,10 +1,11 @@
 //! The link between desk and box: versioned messages in guarded frames over any byte pipe.
 //!
 //! From the wire up: [`frame`] stuffs, checks and finds frames; [`message`] is what they say, with [`report`],
-//! [`refusal`], [`spoken`], [`events`] and [`moved`];
+//! [`refusal`], [`spoken`], [`events`], [`bytes`] and [`moved`];
 //! [`version`] decides who can talk to whom; [`desk`] asks with retries and [`responder`] answers each request
 //! once. One request is under way at a time. `core/docs/link.md` is the protocol's document.
 
+pub mod bytes;
 mod cobs;
 pub mod desk;
 pub mod events;
@@ -17,6 +18,7 @@ pub mod responder;
 pub mod spoken;
 pub mod version;
 
+pub use bytes::Bytes;
 pub use desk::{Desk, DeskStep};
 pub use events::{Entry, Events, Happened, Start};
 pub use frame::{Decoder, Frame, FrameError};

@@ -88,6 +88,8 @@ pub enum Refusal {
         /// How many it holds.
         limit: u32,
     },
+    /// 24: a picture is in work: ask again.
+    Busy,
 }
 
 /// Which check a pack failed.

@@ -40,6 +40,7 @@ mod stroke;
 pub mod sweeps;
 pub mod things;
 pub mod view;
+pub mod view_bytes;
 pub mod walk;
 mod ways;
 pub mod wedge;

@@ -3,7 +3,6 @@
 
 pub mod command;
 pub mod live;
-pub mod view;
 pub mod walk;
 pub mod zone;
 

@@ -8,10 +8,10 @@ use std::thread;
 use std::time::Duration;
 
 use underfoot_core::look::View;
+use underfoot_core::look::view_bytes::view_to_bytes;
 use underfoot_core::paint::{Rgba, Span};
 use underfoot_firmware::rig::command::{PAINTED_BYTES, Painted, Record, STRETCHES_BYTES, Stretches};
 use underfoot_firmware::rig::live::CameraAsk;
-use underfoot_firmware::rig::view::view_to_bytes;
 use underfoot_firmware::rig::walk::WalkAsk;
 use underfoot_firmware::rig::zone::ZoneAsk;
 

@@ -13,7 +13,7 @@ use underfoot_core::device::picture::{self, Canvases};
 use underfoot_core::device::Memory;
 use underfoot_core::pack::decode_into;
 use underfoot_core::ports::Nowhere;
-use underfoot_firmware::rig::view::{VIEW_BYTES, view_from_bytes};
+use underfoot_core::look::view_bytes::{VIEW_BYTES, view_from_bytes};
 use underfoot_firmware::rig::walk::{ASK_BYTES, WalkAsk, WalkRoom};
 use underfoot_firmware::rig::zone::{ZoneAsk, ZoneRoom};
 

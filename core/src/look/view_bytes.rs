@@ -5,9 +5,9 @@
 //! (4); for each person, the state's number (1) and the direction to move (4). What pictures of cues do not use keeps
 //! its default.
 
-use underfoot_core::limits::PEOPLE;
-use underfoot_core::look::{MarkState, Shown, States, Things, View};
-use underfoot_core::show::{CueId, Mode, PersonId};
+use super::{MarkState, Shown, States, Things, View};
+use crate::limits::PEOPLE;
+use crate::show::{CueId, Mode, PersonId};
 
 /// Bytes of a view.
 pub const VIEW_BYTES: usize = 8 + 2 * 4 + (8 + 4) + (8 + 4 + 4) + PEOPLE * 5;
@@ -25,7 +25,9 @@ pub fn view_to_bytes(view: &View) -> [u8; VIEW_BYTES] {
     let mut bytes = [0; VIEW_BYTES];
     let mut at = 0;
     let mut put = |field: &[u8]| {
-        bytes[at..at + field.len()].copy_from_slice(field);
+        if let Some(place) = bytes.get_mut(at..at + field.len()) {
+            place.copy_from_slice(field);
+        }
         at += field.len();
     };
     let flag = |bit: u8, is_set: bool| if is_set { bit } else { 0 };
