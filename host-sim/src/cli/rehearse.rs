@@ -23,6 +23,9 @@ pub struct Args {
     /// Let others in at this address of this machine, with keys
     #[arg(long, value_name = "ADDRESS")]
     share: Option<IpAddr>,
+    /// Look at this box beside the simulated one, as `send --to`
+    #[arg(long, value_name = "BOX")]
+    attach: Option<String>,
 }
 
 pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<Exit, Refusal> {
@@ -31,7 +34,9 @@ pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<Exit, Refusal> 
     let settings = Settings { port: args.port, share: args.share };
     let open = |door| {
         let house = Arc::new(House::new(door, Draft::new(project, file))?);
-        house.start().map(|()| house)
+        house.start()?;
+        args.attach.iter().try_for_each(|to| house.attach(to))?;
+        Ok(house)
     };
     let mut told = Ok(());
     let ready = |listening: &Listening| told = say(listening, output);

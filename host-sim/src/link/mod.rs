@@ -73,7 +73,7 @@ impl fmt::Display for SendError {
             Self::Refused(Step::Wipe, why) => {
                 write!(f, "the box did not say that it is wiped ({why:?}): strike again, and mistrust its flash")
             }
-            Self::Silent(step @ (Step::Wipe | Step::Events)) => {
+            Self::Silent(step @ (Step::Wipe | Step::Events | Step::Picture)) => {
                 write!(f, "no answer to {step}: is the box on, and is this its line?")
             }
             Self::Silent(step) => {

@@ -33,6 +33,8 @@ pub enum Step {
     Place,
     /// Asking what happened.
     Events,
+    /// Asking what it shows.
+    Picture,
     /// Having everything forgotten.
     Wipe,
 }
@@ -48,6 +50,7 @@ impl fmt::Display for Step {
             Self::Command => "the command",
             Self::Place => "the question what is there",
             Self::Events => "the question what happened",
+            Self::Picture => "the question what it shows",
             Self::Wipe => "the request to forget everything",
         })
     }

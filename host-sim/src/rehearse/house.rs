@@ -8,6 +8,7 @@ use serde_json::{Value, json};
 use underfoot_core::geom::StagePoint;
 use underfoot_core::show::{CueId, PersonId};
 
+use super::boxes::attached::{self, Attached};
 use super::boxes::{Boxes, Once, Order};
 use super::checking::Checking;
 use super::door::{Door, Pace};
@@ -38,7 +39,8 @@ pub struct House {
     /// Where pictures are made.
     pub studio: Studio,
     people: Mutex<People>,
-    draft: Mutex<Draft>,
+    draft: Arc<Mutex<Draft>>,
+    attached: Mutex<Option<Attached>>,
     look: Mutex<Look>,
     refusals: Mutex<Pace>,
     checking: Arc<Checking>,
@@ -64,7 +66,8 @@ impl House {
             boxes,
             studio: Studio::default(),
             people: Mutex::default(),
-            draft: Mutex::new(draft),
+            draft: Arc::new(Mutex::new(draft)),
+            attached: Mutex::default(),
             look: Mutex::new(Look { live: true, speed: 1.0, ..Look::default() }),
             refusals: Mutex::new(Pace::new(40, 10, Instant::now())),
             checking: Arc::default(),
@@ -162,7 +165,8 @@ impl House {
             Ask::Begin { cue } => self.boxes.order(Order::Begin(self.cue(cue)?)),
             Ask::Pull(pull) => self.boxes.order(Order::Pull(pull)),
             Ask::Stand { person, at } => self.stand(&person, at)?,
-            Ask::Attach { .. } | Ask::Detach => return Err("not yet".into()),
+            Ask::Attach { to } => self.attach(&to)?,
+            Ask::Detach => self.detach(),
         }
         Ok(Value::Bool(true))
     }
@@ -194,6 +198,28 @@ impl House {
         self.notices.pin(Kind::Look, &look);
         *lock(&self.look) = look;
         Ok(())
+    }
+
+    /// Looks at a real box from now on; another one is let alone.
+    ///
+    /// # Errors
+    /// Words about its address.
+    pub fn attach(&self, to: &str) -> Result<(), String> {
+        let mut attached = lock(&self.attached);
+        // Only one desk may be at a serial line: the old one is gone before the new one comes.
+        *attached = None;
+        *attached = Some(Attached::start(to, Arc::clone(&self.draft), Arc::clone(&self.notices))?);
+        Ok(())
+    }
+
+    fn detach(&self) {
+        *lock(&self.attached) = None;
+        self.notices.pin(Kind::Attached, &attached::Told::default());
+    }
+
+    /// What the attached box shows; `None` without one.
+    pub(super) fn attached(&self) -> Option<attached::Shown> {
+        lock(&self.attached).as_ref().map(Attached::shown)
     }
 
     fn cue(&self, index: u8) -> Result<CueId, String> {

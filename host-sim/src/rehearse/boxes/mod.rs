@@ -3,7 +3,9 @@
 //!
 //! [`life`] is their thread, `shift` one show's boxes in it, [`rig`] the boxes, [`desk`] who talks to them, [`pulled`] what is out of order, [`told`]
 //! what the page is told, [`pictures`] what it may look at.
+//! [`attached`] looks at a real box beside them.
 
+pub mod attached;
 pub mod desk;
 mod hardware;
 pub mod life;
@@ -14,6 +16,7 @@ mod rig;
 mod shift;
 pub mod told;
 
+pub use attached::Attached;
 pub use desk::Once;
 pub use life::{Boxes, Order};
 pub(super) use pictures::routes;

@@ -9,15 +9,22 @@ use axum::response::{IntoResponse, Response};
 use axum::routing::get;
 use embedded_graphics::draw_target::DrawTargetExt;
 use serde::Deserialize;
+use underfoot_core::floor::Canvas;
 use underfoot_core::panel::{Face, display};
 
+use crate::rehearse::draft::Revision;
 use crate::rehearse::house::House;
-use crate::render::Picture;
 use crate::render::png::{self, Kind};
+use crate::render::{CanvasPixels, Picture};
 
 /// Addresses of the boxes' pictures.
 pub(in crate::rehearse) fn routes() -> Router<Arc<House>> {
-    Router::new().route("/box/display.png", get(display_of)).route("/box/floor/{canvas}", get(floor))
+    Router::new()
+        .route("/box/display.png", get(display_of))
+        .route("/box/floor/{canvas}", get(floor))
+        .route("/attached/display.png", get(attached_display))
+        .route("/attached/floor/{canvas}", get(attached_floor))
+        .route("/attached/differs/{canvas}", get(attached_differs))
 }
 
 /// Which of the two displays a box may have.
@@ -41,19 +48,63 @@ async fn display_of(State(house): State<Arc<House>>, Query(asked): Query<Asked>)
 }
 
 async fn floor(State(house): State<Arc<House>>, Path(canvas): Path<String>) -> Response {
-    let show = &house.revision().project.show;
-    let name = canvas.strip_suffix(".png").unwrap_or(&canvas);
-    let Some(i) = show.canvases.iter().position(|c| c.name == name) else {
-        let names: Vec<&str> = show.canvases.iter().map(|c| c.name.as_str()).collect();
-        return (StatusCode::NOT_FOUND, format!("there is no canvas {name}; there are {}\n", names.join(", ")))
-            .into_response();
-    };
+    let revision = house.revision();
+    let Some((i, canvas)) = canvas_of(&revision, &canvas) else { return no_such(&revision, &canvas) };
     let shown = house.boxes.shown();
-    let pixels = u8::try_from(i).ok().and_then(|i| shown.canvases.get(&i).cloned());
     // Between two shows nothing is lit.
-    let pixels = pixels.unwrap_or_else(|| crate::render::CanvasPixels::new(&show.canvases[i]));
-    let encoded = tokio::task::spawn_blocking(move || png::of_canvas(&pixels, Kind::Black)).await;
-    encoded.map_or_else(|_| StatusCode::INTERNAL_SERVER_ERROR.into_response(), answer)
+    let pixels = shown.canvases.get(&i).cloned().unwrap_or_else(|| CanvasPixels::new(canvas));
+    encoded(move || png::of_canvas(&pixels, Kind::Black)).await
+}
+
+async fn attached_display(State(house): State<Arc<House>>) -> Response {
+    match house.attached().and_then(|shown| shown.display) {
+        Some(picture) => answer(png::of_picture(&picture)),
+        None => nothing_yet(),
+    }
+}
+
+async fn attached_floor(State(house): State<Arc<House>>, Path(canvas): Path<String>) -> Response {
+    let revision = house.revision();
+    let Some((i, _)) = canvas_of(&revision, &canvas) else { return no_such(&revision, &canvas) };
+    match house.attached().and_then(|shown| shown.canvases.get(&i).cloned()) {
+        Some(pixels) => encoded(move || png::of_canvas(&pixels, Kind::Black)).await,
+        None => nothing_yet(),
+    }
+}
+
+/// White where a pixel differs.
+async fn attached_differs(State(house): State<Arc<House>>, Path(canvas): Path<String>) -> Response {
+    let revision = house.revision();
+    let Some((i, canvas)) = canvas_of(&revision, &canvas) else { return no_such(&revision, &canvas) };
+    let Some(differs) = house.attached().and_then(|shown| shown.differs.get(&i).cloned()) else { return nothing_yet() };
+    let (width, height) = (usize::from(canvas.width_px), usize::from(canvas.height_px));
+    let mut picture = Picture::new(width, height, [0; 3]);
+    for (at, _) in differs.iter().enumerate().filter(|(_, differs)| **differs) {
+        picture.at_mut(at % width, at / width).into_iter().for_each(|pixel| *pixel = [255; 3]);
+    }
+    encoded(move || png::of_picture(&picture)).await
+}
+
+/// The canvas that an address names.
+fn canvas_of<'r>(revision: &'r Revision, file: &str) -> Option<(u8, &'r Canvas)> {
+    let name = file.strip_suffix(".png").unwrap_or(file);
+    (0..).zip(&revision.project.show.canvases).find(|(_, canvas)| canvas.name == name)
+}
+
+fn no_such(revision: &Revision, file: &str) -> Response {
+    let names: Vec<&str> = revision.project.show.canvases.iter().map(|canvas| canvas.name.as_str()).collect();
+    let words = format!("there is no canvas {file}; there are {}\n", names.join(", "));
+    (StatusCode::NOT_FOUND, words).into_response()
+}
+
+fn nothing_yet() -> Response {
+    (StatusCode::NOT_FOUND, "No box is attached, or nothing was seen of it yet.\n").into_response()
+}
+
+/// Packs a picture away from the threads that others wait for.
+async fn encoded<E: Send + 'static>(pack: impl FnOnce() -> Result<Vec<u8>, E> + Send + 'static) -> Response {
+    let packed = tokio::task::spawn_blocking(pack).await;
+    packed.map_or_else(|_| StatusCode::INTERNAL_SERVER_ERROR.into_response(), answer)
 }
 
 /// A display, pixel for pixel; dark without power.
