@@ -12,7 +12,7 @@ use underfoot_core::engine::{Fault, Gate, Reveal, Source};
 use underfoot_core::link::frame::{self, MAX_WIRE_BYTES};
 use underfoot_core::link::version::CURRENT;
 use underfoot_core::link::{
-    Answer, Decoder, Entry, Events, Happened, Moved, Need, Nudge, Nudges, Outlook, PackCheck, Piece, PlaceClass,
+    Answer, Bytes, Decoder, Entry, Events, Happened, Moved, Need, Nudge, Nudges, Outlook, PackCheck, Piece, PlaceClass,
     Refusal, Report, Request, Short, Spoken, Start, Tiled, Versions, What,
 };
 use underfoot_core::show::{CameraId, CueId, MarkId, Mode, PropId, Timecode};
@@ -39,6 +39,10 @@ fn desk(name: &str, request: Request<'static>) -> Asked {
 
 fn told(name: &str, answer: Answer) -> Told {
     (format!("box {name}"), answer)
+}
+
+fn bytes(some: &[u8]) -> Bytes {
+    Bytes::of(some).expect("few enough")
 }
 
 fn refused(name: &str, why: Refusal) -> Told {
@@ -176,6 +180,9 @@ fn asked_in_3() -> Vec<Asked> {
         desk("Setup", Request::Setup { controller: 2, backup: true, address: Some(([192, 0, 2, 7], 24)) }),
         desk("Setup no address", Request::Setup { controller: 1, backup: false, address: None }),
         desk("Tile", Request::Tile { block: 1, column: 2, row: 3, dead: true }),
+        desk("Picture", Request::Picture),
+        desk("Spans", Request::Spans { view: &[0, 7, 255], canvas: 2, row: 760, skip: 25 }),
+        desk("Display", Request::Display { stripe: 3 }),
         desk("Nudges", Request::Nudges),
         desk("PutBack", Request::PutBack { what: Some(Piece::Mark(MarkId(5))) }),
         desk("PutBack all", Request::PutBack { what: None }),
@@ -293,6 +300,11 @@ fn by_hand() -> Vec<Told> {
     vec![
         told("Nudges", Answer::Nudges(Nudges { list })),
         told("Tiled", Answer::Tiled(Tiled { marks: 1 << 63 | 5, offer })),
+        told("Picture", Answer::Picture { crc: 0xCAFE_0123, view: bytes(&[1, 0, 255, 2]) }),
+        told("Spans", Answer::Spans(bytes(&FULL_CHUNK[..10]))),
+        told("Spans none", Answer::Spans(Bytes::EMPTY)),
+        told("Display", Answer::Display(bytes(&FULL_CHUNK[..256]))),
+        refused("Busy", Refusal::Busy),
         told("Tiled none", Answer::Tiled(Tiled { marks: 0, offer: None })),
     ]
 }
