@@ -91,7 +91,7 @@ impl Busy {
                 bytes[..len].iter().filter(|byte| matches!(self.decoder.push(**byte), Some(Ok(_)))).count();
         }
         while self.sent < self.answered + ON_THE_WAY {
-            let pose = self.poses[self.sent % self.poses.len()].clone();
+            let pose = self.poses[self.sent % self.poses.len()];
             self.ask(&pose);
         }
     }

@@ -18,7 +18,7 @@ const UNDEFINED: [u8; 2] = [0x00, 0xDE];
 
 /// A function that every poll of the box goes through.
 fn in_every_poll() -> u32 {
-    function(&image(Image::Box, Board::An386, Profile::Release), &["7machine", "6Device", "4poll"])
+    function(&image(Image::Box, Board::An386, Profile::Release), &["7machine", "6Device", "4work"])
 }
 
 /// A box with a lit floor.

@@ -1,8 +1,10 @@
 //! The README's commands are run as they are written, but for those that run tests.
 
 use std::fs;
+use std::io::{BufRead, BufReader, Read, Write};
+use std::net::TcpStream;
 use std::path::{Path, PathBuf};
-use std::process::Command;
+use std::process::{Command, Stdio};
 
 fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("..")
@@ -25,6 +27,23 @@ fn the_readme_opens_with_the_job_and_its_picture_exists() {
     assert!(root().join(picture.expect("a picture")).is_file());
 }
 
+/// Runs until it is told to end: here until the address that it prints was opened.
+fn opens_a_page(command: &str, rest: &str) {
+    let arguments = ["run", "--quiet", "-p", "underfoot-sim", "--"].into_iter().chain(rest.split_whitespace());
+    let cargo = Command::new(env!("CARGO")).current_dir(root()).args(arguments).stdout(Stdio::piped()).spawn();
+    let mut running = cargo.expect("cargo runs");
+    let mut address = String::new();
+    BufReader::new(running.stdout.take().expect("its output")).read_line(&mut address).expect("a line");
+    let (host, path) = address.trim().strip_prefix("http://").and_then(|a| a.split_once('/')).expect("an address");
+    let mut page = TcpStream::connect(host).unwrap_or_else(|e| panic!("{command}: nothing at {address}: {e}"));
+    write!(page, "GET /{path} HTTP/1.1\r\nHost: {host}\r\nConnection: close\r\n\r\n").expect("it listens");
+    let mut answer = String::new();
+    page.read_to_string(&mut answer).expect("it answers");
+    // Where there is `exec`, the command has taken cargo's place.
+    let _ = running.kill().and_then(|()| running.wait());
+    assert!(answer.starts_with("HTTP/1.1 303") && answer.contains("set-cookie: "), "{command}: {answer}");
+}
+
 #[test]
 fn every_readme_command_runs() {
     let commands = commands();
@@ -39,6 +58,11 @@ fn every_readme_command_runs() {
         let Some(rest) = command.strip_prefix("cargo run -p underfoot-sim -- ") else {
             panic!("a README command of a kind that this test does not know: {command}");
         };
+        if rest.starts_with("rehearse") {
+            opens_a_page(command, rest);
+            ran += 1;
+            continue;
+        }
         let output = Command::new(env!("CARGO"))
             .current_dir(root())
             .args(["run", "--quiet", "-p", "underfoot-sim", "--"])

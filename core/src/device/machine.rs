@@ -68,9 +68,11 @@ impl<'m, H: Hardware> Device<'m, H> {
         works.crew(now);
         works.strayed |= free && !works.strayed && works.catch_up(now);
         works.aim(now);
+        // What needs no painting, as zeros, waits for nothing.
+        works.stream(now, false);
         let may_draw = free && !works.strayed && !works.painting.is_awaited();
         works.strayed |= works.tell(now, may_draw);
-        if !works.strayed && !works.stream(now) {
+        if !works.strayed && !works.stream(now, true) {
             works.paint();
         }
     }

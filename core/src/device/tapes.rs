@@ -165,9 +165,9 @@ impl Frame {
 }
 
 impl<H: Hardware> Works<'_, H> {
-    /// Sends what is due of the streams, as far as the network has room. True when a part was painted: the rows wait, so
-    /// that streams and rows take turns by whole frames and not by polls.
-    pub(super) fn stream(&mut self, now: Instant) -> bool {
+    /// Sends what is due of the streams, as far as the network has room and it may be painted now. True when a part was
+    /// painted: the rows wait, so that streams and rows take turns by whole frames and not by polls.
+    pub(super) fn stream(&mut self, now: Instant, may_paint: bool) -> bool {
         let drives = self.crew.drives();
         self.tapes.tune(strips_of(&self.memory.show, self.setup, drives), self.setup);
         if self.tapes.is_idle() {
@@ -178,7 +178,7 @@ impl<H: Hardware> Works<'_, H> {
         for _ in 0..limits::TAPE_PACKETS_PER_POLL {
             match self.tapes.sender.flush(&mut self.net, &self.memory.tape) {
                 Ok(true) if painted => return true,
-                Ok(true) => match self.packet() {
+                Ok(true) => match self.packet(may_paint) {
                     Packet::Made => {}
                     Packet::Painted => painted = true,
                     Packet::NotDue => return false,
@@ -193,10 +193,10 @@ impl<H: Hardware> Works<'_, H> {
         painted
     }
 
-    /// Makes the next packet, unless the painter's memory is taken.
-    fn packet(&mut self) -> Packet {
+    /// Makes the next packet, unless it has to be painted and may not, or the painter's memory is taken.
+    fn packet(&mut self, may_paint: bool) -> Packet {
         let paints = self.tapes.frame.is_some_and(|frame| frame.kind == Kind::Picture);
-        if paints && !self.painting.is_between() {
+        if paints && !(may_paint && self.painting.is_between()) {
             return Packet::NotDue;
         }
         let before = self.tapes.frame;
