@@ -27,6 +27,7 @@ pub mod rules;
 pub mod sight_oracle;
 pub mod sight_scene;
 pub mod small_box;
+pub mod soak;
 pub mod storm;
 pub mod verify;
 pub mod wasm_module;

@@ -171,14 +171,19 @@ impl<H: Hardware> Works<'_, H> {
     }
 
     /// Tells the engine whether poses are missing and, when it may be worked out now, what no hot camera sees: at most
-    /// once a frame. True when it was.
+    /// once a frame. Only AIR has to know, but poses that keep coming are told in every mode, in OFF too. True when it
+    /// was worked out.
     pub(super) fn look(&mut self, now: Instant, may_answer: bool) -> bool {
         let Memory { show, handwork: Handwork { live, .. }, .. } = &mut *self.memory;
-        let Some(cue) = self.state.shown().and_then(|cue| show.cues.get(cue.index())) else { return false };
+        let Some(cue) = self.state.cue.and_then(|cue| show.cues.get(cue.index())) else { return false };
         let lost = live.is_lost(show, cue, now);
         let after = now.since(self.state.since);
-        let asked = may_answer && self.state.mode == Mode::Air;
-        let unseen = asked.then(|| live.update(show, cue, after, now)).flatten();
+        let is_air = self.state.mode == Mode::Air;
+        let unseen = match (is_air, may_answer) {
+            (false, _) => live.rest(lost, now),
+            (true, true) => live.update(show, cue, after, now),
+            (true, false) => None,
+        };
         if lost != self.state.faults.has(Fault::Tracking) {
             let _ = self.enter(now, Input::Sense(Sense::Fault(Fault::Tracking, lost)));
         }
@@ -186,7 +191,7 @@ impl<H: Hardware> Works<'_, H> {
             // What a prop's outline lights is not worked out: it stays off.
             let _ = self.enter(now, Input::Sense(Sense::Unseen { marks, props: 0 }));
         }
-        unseen.is_some()
+        is_air && unseen.is_some()
     }
 }
 

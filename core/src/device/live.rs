@@ -20,6 +20,8 @@ use crate::units::{Duration, Instant};
 pub const STALE: Duration = Duration::from_millis(250);
 /// How long a mark has to be missed by all before it is shown again.
 pub const SETTLED: Duration = Duration::from_millis(2_000);
+/// While nothing is worked out, the engine is told this often that poses keep coming.
+const AGAIN: Duration = Duration::from_millis(100);
 /// Poses that come sooner after each other than this were held up on their way: trackers send 50 to 60 a second.
 const SOONEST: Duration = Duration::from_millis(15);
 /// How much faster a camera may get within a second: a heavy head takes half a second to 30 degrees a second (common practice).
@@ -39,6 +41,8 @@ pub struct Live {
     drawn: (u32, Option<Instant>),
     /// When the last answer was worked out.
     last: Option<Instant>,
+    /// When the engine was told last that poses keep coming.
+    told: Option<Instant>,
     /// Bit i for mark i: shown now.
     unseen: u64,
     /// For each mark, answers in a row that all cameras miss it.
@@ -60,6 +64,7 @@ impl Live {
             any: false,
             drawn: (0, None),
             last: None,
+            told: None,
             unseen: 0,
             missed: [0; cap::MARKS],
         }
@@ -127,6 +132,14 @@ impl Live {
         let missed = if all_known { self.missed(show, cue, (after, frame), now) } else { 0 };
         self.settle(missed, frame);
         Some(self.unseen)
+    }
+
+    /// The answer while nothing of it is on the floor, now and then: nothing is known to be missed. The engine takes
+    /// silence for lost tracking, and here nothing is `lost`. `None` when it is not due.
+    pub fn rest(&mut self, lost: bool, now: Instant) -> Option<u64> {
+        let is_due = self.any && !lost && self.told.is_none_or(|told| now.since(told) >= AGAIN);
+        self.told = if is_due { Some(now) } else { self.told };
+        is_due.then_some(0)
     }
 
     fn known(&self, id: CameraId, now: Instant) -> Option<&Heard> {
