@@ -5,6 +5,7 @@ pub mod decoders;
 pub mod device;
 pub mod dice;
 pub mod document;
+pub mod edited;
 pub mod ether;
 pub mod faces;
 pub mod fix_words;

@@ -1,13 +1,20 @@
 //! Findings after a change, while people wait: what is told soon is what is told at last, but for fixes.
 
+use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
-use std::time::Instant;
+use std::time::{Duration, Instant};
+
+use serde_json::{Value, json};
 
 use underfoot_sim::checks::{Effort, check, check_until};
 use underfoot_sim::demos::DEMOS;
-use underfoot_sim::findings::{Finding, Report, today};
-use underfoot_sim::project::{Project, parse};
-use underfoot_sim::rehearse::draft::edit::Change;
+use underfoot_sim::findings::{Finding, Report, json as written, today};
+use underfoot_sim::project::{Project, load, parse};
+use underfoot_sim::rehearse::House;
+use underfoot_sim::rehearse::door::{Door, Hosts};
+use underfoot_sim::rehearse::draft::Draft;
+use underfoot_sim::rehearse::notices::Kind;
+use underfoot_sim::rehearse::people::Right;
 
 fn quick(project: &Project) -> Report {
     check_until(project, today(), Effort::Figures, &AtomicBool::new(false)).expect("nobody stops it")
@@ -26,20 +33,6 @@ fn assert_same(project: &Project, what: &str) {
     assert_eq!(soon.code, late.code, "{what}");
 }
 
-/// One change of each kind that people wait for.
-fn changes(project: &Project) -> Vec<(&'static str, Change)> {
-    let show = &project.show;
-    let by = |x: f32, y: f32| [f64::from(x) + 0.05, f64::from(y) + 0.05];
-    let (prop, mark) = (&show.props[0], &show.marks[0]);
-    let camera = project.cameras.iter().position(|c| c.at.is_some()).expect("a camera with a place");
-    let at = project.cameras[camera].at.expect("its place");
-    vec![
-        ("prop", Change::MoveProp { name: prop.name.to_string(), to: by(prop.at.x, prop.at.y) }),
-        ("mark", Change::MoveMark { name: mark.name.to_string(), to: by(mark.at.x, mark.at.y) }),
-        ("camera", Change::MoveCamera { name: show.cameras[camera].name.to_string(), to: by(at.x, at.y), z: None }),
-    ]
-}
-
 #[test]
 fn what_is_found_soon_is_what_is_found_at_last() {
     for (name, text) in DEMOS {
@@ -49,30 +42,87 @@ fn what_is_found_soon_is_what_is_found_at_last() {
 }
 
 #[test]
-#[ignore = "a table for people"]
-fn how_long_people_wait() {
-    for (name, text) in DEMOS {
-        let project = parse(name, text).expect("a demo");
-        for (what, change) in changes(&project) {
-            let start = Instant::now();
-            let text = change.apply(text).expect("a change");
-            let applied = start.elapsed();
-            let project = parse(name, &text).expect("a show");
-            let loaded = start.elapsed();
-            let report = quick(&project);
-            let soon = start.elapsed();
-            let whole = check(&project, today());
-            let late = start.elapsed();
-            println!(
-                "{name:22} {what:7} edit {:5.0} ms, load {:5.0} ms, quick {:5.0} ms, all {:5.0} ms, whole {:5.0} ms, {} {}",
-                applied.as_secs_f64() * 1e3,
-                (loaded - applied).as_secs_f64() * 1e3,
-                (soon - loaded).as_secs_f64() * 1e3,
-                soon.as_secs_f64() * 1e3,
-                (late - soon).as_secs_f64() * 1e3,
-                report.findings.len(),
-                whole.findings.len()
-            );
-        }
+fn what_is_stopped_says_nothing() {
+    let (name, text) = DEMOS[0];
+    let project = parse(name, text).expect("a demo");
+    for effort in [Effort::Figures, Effort::Fixes] {
+        assert_eq!(check_until(&project, today(), effort, &AtomicBool::new(true)), None);
     }
+}
+
+fn house(draft: Draft) -> (Arc<House>, u64) {
+    let house = Arc::new(House::new(Door::new(Hosts::new(1, &[])).expect("keys"), draft).expect("a house"));
+    house.start().expect("threads");
+    let id = house.come(Right::Drive);
+    (house, id)
+}
+
+fn ask(house: &House, id: u64, ask: Value) -> Result<Value, String> {
+    house.take(id, serde_json::from_value(ask).expect("an ask"))
+}
+
+/// The notice of a kind that is pinned now.
+fn pinned(house: &House, kind: Kind) -> Value {
+    let board = house.notices.watch().0;
+    let standing = board.borrow();
+    standing.get(&kind).map_or(Value::Null, |(_, text)| serde_json::from_str(text).expect("JSON"))
+}
+
+/// Every different notice of findings until the whole check of a revision is done.
+fn told_until_whole(house: &House, revision: u64) -> Vec<Value> {
+    let (mut all, start) = (vec![Value::Null], Instant::now());
+    while start.elapsed() < Duration::from_secs(120) {
+        let now = pinned(house, Kind::Findings);
+        if all.last() != Some(&now) {
+            all.push(now.clone());
+        }
+        if now["revision"] == revision && now["state"] == "whole" {
+            return all;
+        }
+        std::thread::sleep(Duration::from_millis(2));
+    }
+    panic!("no whole check of revision {revision} in two minutes");
+}
+
+#[test]
+fn after_an_edit_findings_are_told_soon_then_whole_and_of_the_newest_show() {
+    let (name, text) = DEMOS[0];
+    let (house, id) = house(Draft::new(parse(name, text).expect("a demo"), None));
+    told_until_whole(&house, 1);
+    for x in [0.2, 0.3] {
+        let change = json!({ "what": "move-prop", "name": "WATCH", "to": [x, -0.35] });
+        ask(&house, id, json!({ "do": "edit", "change": change })).expect("a change");
+    }
+    let told = told_until_whole(&house, 3);
+    let steps = told.iter().filter(|t| t["revision"] == 3).map(|t| t["state"].as_str().unwrap_or_default());
+    let steps: Vec<&str> = steps.collect();
+    assert!("checking quick whole".ends_with(&steps.join(" ")) && steps.len() > 1, "{steps:?}");
+    let report = check(&house.revision().project, today());
+    let last = told.last().expect("a notice");
+    assert_eq!((&last["counts"], &last["findings"]), (&written::counts(&report), &written::findings(&report)));
+    assert_eq!((&last["of"], &last["told"]), (&json!(3), &json!("findings")));
+    assert!(told.iter().filter(|t| t["state"] == "quick").all(|t| t["of"] == t["revision"]));
+    // What is taken back is found again.
+    ask(&house, id, json!({ "do": "undo" })).expect("a step");
+    let told = told_until_whole(&house, 4);
+    let report = check(&parse(name, text).expect("a demo"), today());
+    assert_eq!(told.last().expect("a notice")["counts"], written::counts(&report), "both nudges are one step");
+}
+
+#[test]
+fn everybody_is_told_when_somebody_else_changes_the_file() {
+    let path = std::env::temp_dir().join(format!("underfoot-watched-{}.toml", std::process::id()));
+    std::fs::write(&path, DEMOS[0].1).expect("a file");
+    let (house, id) = house(Draft::new(load(&path).expect("a show"), Some(path.clone())));
+    let changed = |house: &House| pinned(house, Kind::Show)["changed_on_disk"].clone();
+    house.look_at_file();
+    assert_eq!(changed(&house), false);
+    std::fs::write(&path, DEMOS[1].1).expect("they write");
+    house.look_at_file();
+    assert_eq!(changed(&house), true);
+    assert!(ask(&house, id, json!({ "do": "keep" })).is_err());
+    ask(&house, id, json!({ "do": "reload" })).expect("theirs is a show");
+    let told = pinned(&house, Kind::Show);
+    assert_eq!((&told["changed_on_disk"], &told["undo"], &told["unkept"]), (&json!(false), &json!(1), &json!(false)));
+    let _ = std::fs::remove_file(&path);
 }

@@ -72,6 +72,12 @@ impl Judge<'_> {
         self.holds_within(&Changes::of(self.moments), p, self.shrink_m())
     }
 
+    /// The first of some places at which [`Self::holds`]; what changes between the moments is worked out once for all.
+    pub fn first_held(&self, places: impl IntoIterator<Item = StagePoint>) -> Option<StagePoint> {
+        let changes = Changes::of(self.moments);
+        places.into_iter().find(|&p| self.holds_within(&changes, p, self.shrink_m()).is_ok())
+    }
+
     /// How far a person at `p` may be moved any way, metres, up to the shrink and within 1/64 of it, and what forbids
     /// more; nothing does when it is all of the shrink.
     ///

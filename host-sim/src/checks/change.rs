@@ -118,3 +118,76 @@ fn move_mark(show: &mut Show, mark: MarkId, to: StagePoint) -> Option<()> {
     show.line_points.iter_mut().filter(|p| p.at == from).for_each(|p| p.at = to);
     Some(())
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::demos::DEMOS;
+    use crate::project::{Project, parse};
+    use crate::rehearse::draft::edit;
+
+    /// Half a millimetre, to which a file's numbers are rounded, and what `f32` leaves of 100 m.
+    const ALIKE_M: f32 = 0.0005 + 1e-5;
+
+    /// Everything that a moved prop may take along: its own place, its keys, the middles and pivots of its motions.
+    fn places(show: &Show) -> Vec<StagePoint> {
+        let props = show.props.iter().map(|p| p.at);
+        let keys = show.motion_keys.iter().map(|k| k.place);
+        let motions = show.motions.iter().filter_map(|m| match m.kind {
+            MotionKind::Circle { centre, .. } => Some(centre),
+            MotionKind::Pendulum { pivot, .. } => Some(pivot),
+            _ => None,
+        });
+        props.chain(keys).chain(motions).collect()
+    }
+
+    fn assert_alike(one: &Show, two: &Show, what: &str) {
+        let (one, two) = (places(one), places(two));
+        assert_eq!(one.len(), two.len(), "{what}");
+        for (a, b) in one.iter().zip(&two) {
+            assert!(a.distance(*b) <= ALIKE_M, "{what}: {a:?} and {b:?}");
+        }
+    }
+
+    fn edited(project: &Project, change: &edit::Change) -> Box<Show> {
+        let text = change.apply(&project.source).expect("a change");
+        parse("edited", &text).expect("a show").show
+    }
+
+    /// The same change of the lists and of the file's text, which is then read again.
+    #[test]
+    fn a_prop_moved_in_the_file_is_the_prop_moved_in_the_show() {
+        for (name, text) in DEMOS {
+            let project = parse(name, text).expect("a demo");
+            for (i, prop) in project.show.props.iter().enumerate() {
+                let by = StageVector::new(0.37, -0.21);
+                let to = [prop.at.x + by.x, prop.at.y + by.y].map(f64::from);
+                let change = edit::Change::MoveProp { name: prop.name.to_string(), to };
+                let moved = Change::Prop { prop: PropId(i as u8), by }.applied(&project.show).expect("room");
+                assert_alike(&edited(&project, &change), &moved, &format!("{name}: {}", prop.name));
+            }
+        }
+    }
+
+    #[test]
+    fn a_mark_moved_in_the_file_takes_the_ends_of_drawn_lines_along_as_in_the_show() {
+        for (name, text) in DEMOS {
+            let project = parse(name, text).expect("a demo");
+            for (i, mark) in project.show.marks.iter().enumerate() {
+                let to = StagePoint::new(mark.at.x + 0.11, mark.at.y - 0.07);
+                let change = edit::Change::MoveMark { name: mark.name.to_string(), to: [to.x, to.y].map(f64::from) };
+                let moved = Change::Mark { mark: MarkId(i as u8), to }.applied(&project.show).expect("room");
+                let edited = edited(&project, &change);
+                assert!(edited.marks[i].at.distance(to) <= ALIKE_M, "{name}: {}", mark.name);
+                let drawn = |show: &Show| -> Vec<StagePoint> {
+                    let lines = show.lines.iter().filter(|line| !line.planned);
+                    lines.flat_map(|line| show.points_of(line).iter().map(|p| p.at)).collect()
+                };
+                let (one, two) = (drawn(&edited), drawn(&moved));
+                assert_eq!(one.len(), two.len());
+                let alike = one.iter().zip(&two).all(|(a, b)| a.distance(*b) <= ALIKE_M);
+                assert!(alike, "{name}: {}", mark.name);
+            }
+        }
+    }
+}

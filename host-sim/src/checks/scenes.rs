@@ -1,5 +1,7 @@
 //! What the pictures of each cue need, canvas by canvas, against the memory that the box has for them.
 
+use std::thread;
+
 use underfoot_core::device::memory::{BoxScene, BoxWork};
 use underfoot_core::device::picture::{self, Canvases, PictureError};
 use underfoot_core::limits;
@@ -22,24 +24,45 @@ struct BoxMemory {
 /// A need with the canvas that has it.
 type OnCanvas = (usize, Need);
 
-/// Every cue's pictures must fit the box.
+/// Every cue's pictures must fit the box: looked at on two threads, every second cue each.
 pub(super) fn check(board: &Board<'_>, report: &mut Report) {
-    let (mut easel, mut memory) = (Easel::new(), BoxMemory::default());
-    for (index, cue) in board.show().cues.iter().enumerate() {
-        let views = modes(cue).map(|mode| View::new(mode, Some(CueId(index as u8))));
-        let fault = match needs(board, &mut easel, &views) {
-            Err(full) => Some((format!("the cue draws more than {full}"), None)),
-            Ok(needs) => in_scene(board, report, cue, &needs)
-                .or_else(|| views.iter().find_map(|view| in_painter(board, &mut memory, view))),
-        };
-        if let Some((what, figure)) = fault {
-            let mut finding = Finding::new(FindingId::SceneTooLarge, Severity::Stop, "scene", what);
-            finding.figure = figure;
-            finding.cue = Some(cue.number);
-            finding.fix = Some("draw fewer things in this cue, or divide the floor into more canvases".into());
-            report.add(board.at_line(finding, "cues", index));
-        }
+    let some = |first: usize| -> Vec<Report> {
+        let (mut easel, mut memory) = (Easel::new(), BoxMemory::default());
+        let cues = board.show().cues.iter().enumerate().skip(first).step_by(2);
+        cues.map(|(index, cue)| one_cue(board, (&mut easel, &mut memory), index, cue)).collect()
+    };
+    let (even, odd) = thread::scope(|scope| {
+        let odd = scope.spawn(|| some(1));
+        // A thread that panics does so for a fault that the first one would have met, too.
+        (some(0), odd.join().unwrap_or_default())
+    });
+    let mut halves = [even.into_iter(), odd.into_iter()];
+    for index in 0..board.show().cues.len() {
+        let Some(one) = halves.get_mut(index % 2).and_then(Iterator::next) else { continue };
+        report.measures.extend(one.measures);
+        report.findings.extend(one.findings);
     }
+}
+
+fn one_cue(board: &Board<'_>, (easel, memory): (&mut Easel, &mut BoxMemory), index: usize, cue: &Cue) -> Report {
+    let mut report = Report::default();
+    if board.is_stopped() {
+        return report;
+    }
+    let views = modes(cue).map(|mode| View::new(mode, Some(CueId(index as u8))));
+    let fault = match needs(board, easel, &views) {
+        Err(full) => Some((format!("the cue draws more than {full}"), None)),
+        Ok(needs) => in_scene(board, &mut report, cue, &needs)
+            .or_else(|| views.iter().find_map(|view| in_painter(board, memory, view))),
+    };
+    if let Some((what, figure)) = fault {
+        let mut finding = Finding::new(FindingId::SceneTooLarge, Severity::Stop, "scene", what);
+        finding.figure = figure;
+        finding.cue = Some(cue.number);
+        finding.fix = Some("draw fewer things in this cue, or divide the floor into more canvases".into());
+        report.add(board.at_line(finding, "cues", index));
+    }
+    report
 }
 
 /// The fullest mode, and the cue's own.

@@ -8,6 +8,7 @@ use super::book::Judged;
 use super::fault::Fault;
 use super::pair::Pair;
 use super::trial::Trials;
+use super::zone::Looks;
 use crate::findings::Finding;
 
 /// Everything that a finding about a picture needs.
@@ -22,6 +23,12 @@ impl<'s> Desk<'_, 's> {
     /// Everything judged, in the order of cues and shots.
     pub(super) fn judged(&self) -> &[Judged] {
         self.trials.judged
+    }
+
+    /// What can be looked at on any thread.
+    pub(super) fn looks(&self) -> Looks<'_, 's> {
+        let Trials { book, judged, before, .. } = &self.trials;
+        Looks { board: self.board, book, judged, before }
     }
 
     /// Number of a pair's cue in hundredths.

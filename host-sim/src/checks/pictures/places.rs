@@ -6,10 +6,10 @@ use underfoot_core::geom::StagePoint;
 use underfoot_core::show::MarkId;
 
 use super::book::{Book, Judged, counts, keeps};
-use super::desk::Desk;
 use super::fault::{Fault, cut_fault};
 use super::pair::Pair;
 use super::verdict::{Verdict, framed, holds};
+use super::zone::Looks;
 use crate::checks::board::Board;
 use crate::checks::clear::Room;
 use crate::checks::near::fan;
@@ -74,10 +74,9 @@ impl Places {
 }
 
 /// True when there is a place near where all of a mark's pictures work.
-pub(super) fn has_better(desk: &Desk<'_, '_>, mark: MarkId) -> bool {
-    let trials = &desk.trials;
-    let search = Search::new(desk.board, trials.book, trials.judged, &trials.before, mark);
-    let from = trials.book.show.marks.get(mark.index()).map(|m| m.at);
+pub(super) fn has_better(looks: &Looks<'_, '_>, mark: MarkId) -> bool {
+    let search = Search::new(looks.board, looks.book, looks.judged, looks.before, mark);
+    let from = looks.book.show.marks.get(mark.index()).map(|m| m.at);
     from.is_some_and(|from| search.clear(from).into_iter().any(|p| search.works_at(p, None)))
 }
 

@@ -6,7 +6,7 @@ use super::super::watch::Watch;
 use super::book::counts;
 use super::desk::Desk;
 use super::pair::Pair;
-use super::zone::{bound_words, is_same, judging};
+use super::zone::{bound_words, is_same};
 use crate::findings::{Figure, Finding, FindingId, Report, Severity, Unit};
 
 /// Measures the room to spare round every mark whose pictures work, and notes where there is too little.
@@ -20,7 +20,7 @@ pub(super) fn report(desk: &Desk<'_, '_>, report: &mut Report, watch: Watch<'_>)
             continue;
         }
         looked.push(pair);
-        if let Some(Ok((spare_m, bound))) = judging(desk, pair, |judge| judge.spare(pair.body.at)) {
+        if let Some(Ok((spare_m, bound))) = desk.looks().judging(pair, |judge| judge.spare(pair.body.at)) {
             note(desk, report, pair, (spare_m, bound));
         }
     }

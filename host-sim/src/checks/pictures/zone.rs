@@ -1,18 +1,21 @@
 //! Marks whose pictures work nowhere on the floor.
 
+use std::thread;
+
 use underfoot_core::cameras::framing::framing;
 use underfoot_core::cameras::{Framing, Side, Solid, View};
 use underfoot_core::geom::StagePoint;
 use underfoot_core::limits;
 use underfoot_core::props::{Ground, Level, Limit, Reach, keepout};
-use underfoot_core::show::{MarkId, ShotId};
+use underfoot_core::show::ShotId;
 use underfoot_core::zones::{self, Bound, Judge, Outline, Zone, ZoneError, ZoneStore};
 
 use super::super::Effort;
-use super::super::watch::Watch;
-use super::book::Judged;
+use super::super::board::Board;
+use super::super::watch::{Phase, Watch};
+use super::book::{Book, Judged};
 use super::desk::Desk;
-use super::fault::cut_fault;
+use super::fault::{Fault, cut_fault};
 use super::pair::Pair;
 use super::places;
 use crate::findings::{Finding, FindingId, Report, Severity};
@@ -21,39 +24,70 @@ use crate::findings::{Finding, FindingId, Report, Severity};
 const KEEPOUTS: usize = limits::PARTS + limits::PHYSICALS;
 /// Distance between the places that are tried before a zone is traced, metres.
 const COARSE_M: f32 = 0.25;
+/// Most places that were good for others and are tried first.
+const KNOWN: usize = 8;
 
 /// Looks for zones of marks that have a fault and no better place near.
 pub(super) fn report(desk: &Desk<'_, '_>, report: &mut Report, watch: Watch<'_>) {
-    let phase = watch.phase(3, desk.trials.before.len());
-    let mut looked: Vec<(usize, MarkId)> = Vec::new();
-    let mut traced = 0;
+    let mut wanted: Vec<&Fault> = Vec::new();
     for fault in &desk.trials.before {
-        phase.step();
-        let key = (fault.pair.cue, fault.pair.mark);
-        if looked.contains(&key) || desk.trials.places.of(fault.pair.mark, None).is_some() {
-            continue;
-        }
-        looked.push(key);
-        traced += 1;
-        let found = match fighting(desk, &fault.pair) {
-            Some(Ok(fighting)) if !fighting.is_empty() => empty(desk, &fault.pair, &fighting),
-            Some(Err(error)) => untraced(desk, &fault.pair, error),
-            _ => continue,
-        };
-        // Without fixes nobody has looked for a better place yet.
-        if desk.board.effort == Effort::Fixes || !places::has_better(desk, fault.pair.mark) {
-            report.add(found);
+        let is_known = |known: &&Fault| (known.pair.cue, known.pair.mark) == (fault.pair.cue, fault.pair.mark);
+        if desk.trials.places.of(fault.pair.mark, None).is_none() && !wanted.iter().any(is_known) {
+            wanted.push(fault);
         }
     }
-    if traced > 0 {
-        report.checked.push(format!("{traced} in-shot zones of marks with a fault"));
+    let phase = watch.phase(3, wanted.len());
+    let found = search(&desk.looks(), &wanted, &phase);
+    for (fault, found) in wanted.iter().zip(found) {
+        match found {
+            Some(Ok(fighting)) => report.add(empty(desk, &fault.pair, &fighting)),
+            Some(Err(error)) => report.add(untraced(desk, &fault.pair, error)),
+            None => {}
+        }
+    }
+    if !wanted.is_empty() {
+        report.checked.push(format!("{} in-shot zones of marks with a fault", wanted.len()));
     }
 }
 
-/// What leaves no zone for the mark of a pair in its cue; nothing when there is one.
-fn fighting(desk: &Desk<'_, '_>, pair: &Pair) -> Option<Result<Vec<Bound>, ZoneError>> {
-    judging(desk, pair, |judge| {
-        if holds_anywhere(judge) {
+/// What leaves no zone, or why that is not known; nothing where there is one.
+type Fighting = Option<Result<Vec<Bound>, ZoneError>>;
+
+/// Searches for each fault, on two threads: every second one each, as neighbours take as long.
+fn search(looks: &Looks<'_, '_>, wanted: &[&Fault], phase: &Phase<'_>) -> Vec<Fighting> {
+    let some = |first: usize| -> Vec<Fighting> {
+        let mut known = Vec::new();
+        let mine = wanted.iter().skip(first).step_by(2);
+        mine.map(|fault| {
+            let found = fighting(looks, &fault.pair, &mut known);
+            phase.step();
+            // Without fixes nobody has looked for a better place yet.
+            let is_new = looks.board.effort == Effort::Figures;
+            found.filter(|_| !is_new || !places::has_better(looks, fault.pair.mark))
+        })
+        .collect()
+    };
+    let (even, odd) = thread::scope(|scope| {
+        let odd = scope.spawn(|| some(1));
+        // A thread that panics does so for a fault that the first one would have met, too.
+        (some(0), odd.join().unwrap_or_default())
+    });
+    let (mut even, mut odd) = (even.into_iter(), odd.into_iter());
+    (0..wanted.len()).map(|i| if i % 2 == 0 { even.next() } else { odd.next() }.flatten()).collect()
+}
+
+/// What leaves no zone for the mark of a pair in its cue; nothing when there is one. `known` are places that were
+/// good for others: they are tried first.
+fn fighting(looks: &Looks<'_, '_>, pair: &Pair, known: &mut Vec<StagePoint>) -> Fighting {
+    let found = looks.judging(pair, |judge| {
+        let likely = known.iter().rev().take(KNOWN).copied().collect::<Vec<_>>();
+        let grid = outward(&judge.show.floor.vertices, pair.body.at);
+        if let Some(place) = judge.first_held(likely.into_iter().chain(grid)) {
+            known.retain(|p| *p != place);
+            known.push(place);
+            return Ok(Vec::new());
+        }
+        if looks.board.is_stopped() {
             return Ok(Vec::new());
         }
         let mut outline = Box::new(Outline::<{ limits::ZONE_POINTS }>::new());
@@ -61,48 +95,73 @@ fn fighting(desk: &Desk<'_, '_>, pair: &Pair) -> Option<Result<Vec<Bound>, ZoneE
             Zone::Empty { fighting, .. } => Ok(fighting.to_vec()),
             Zone::Piece(_) => Ok(Vec::new()),
         }
-    })
+    })?;
+    Some(found).filter(|found| found.as_ref().is_ok_and(|f| !f.is_empty()) || found.is_err())
 }
 
-/// Asks the judge of all that has to work for the person of a pair in its cue.
-pub(super) fn judging<T>(desk: &Desk<'_, '_>, pair: &Pair, ask: impl FnOnce(&Judge<'_>) -> T) -> Option<T> {
-    let (show, book) = (desk.board.show(), desk.trials.book);
-    let cue = show.cues.get(pair.cue)?;
-    let class = desk.board.class_of(pair.person)?;
-    let reach = Reach::of(show, class, Level::Hard);
-    let keepouts = keepout::of_cue::<KEEPOUTS>(show, cue, &reach).ok()?;
-    let ground = Ground::new(&show.floor, &show.entries, &keepouts).ok()?;
-    let views: Vec<View> =
-        desk.judged().iter().filter(|j| is_same(&j.pair, pair)).flat_map(|j| views(desk, j)).collect();
-    let moments = book.album.moments_from(pair.cue, pair.from_s);
-    let moments: Vec<&[Solid]> = moments.iter().map(|m| m.planned.as_slice()).collect();
-    let surfaces = &book.album.surfaces;
-    let judge = Judge { show, class, ground: &ground, views: &views, moments: &moments, surfaces };
-    Some(ask(&judge))
+/// The places of a coarse grid over the floor, the nearest to `from` first.
+fn outward(floor: &[StagePoint], from: StagePoint) -> impl Iterator<Item = StagePoint> {
+    let span = |of: fn(&StagePoint) -> f32| {
+        let (low, high) = floor.iter().map(of).fold((f32::MAX, f32::MIN), |(l, h), v| (l.min(v), h.max(v)));
+        (low, ((high - low) / COARSE_M) as u16)
+    };
+    let ((left, columns), (low, rows)) = (span(|p| p.x), span(|p| p.y));
+    let nearest = |at: f32, low: f32, count: u16| (((at - low) / COARSE_M).round() as i32).clamp(0, i32::from(count));
+    let (column, row) = (nearest(from.x, left, columns), nearest(from.y, low, rows));
+    let node = move |x: i32, y: i32| {
+        let (x, y) = (u16::try_from(column + x).ok()?, u16::try_from(row + y).ok()?);
+        let is_there = x <= columns && y <= rows;
+        is_there.then(|| StagePoint::new(left + COARSE_M * f32::from(x), low + COARSE_M * f32::from(y)))
+    };
+    let rings = 0..=i32::from(columns.max(rows));
+    let ring = move |r: i32| {
+        let inner = move |x: i32| if x.abs() == r { 1 } else { (2 * r).max(1) as usize };
+        (-r..=r).flat_map(move |x| (-r..=r).step_by(inner(x)).filter_map(move |y| node(x, y)))
+    };
+    rings.flat_map(ring)
+}
+
+/// What a person in a picture is judged by: all of it can be looked at on any thread.
+pub(super) struct Looks<'l, 's> {
+    /// The show and its clearances.
+    pub(super) board: &'l Board<'s>,
+    /// The show's pictures.
+    pub(super) book: &'l Book<'s>,
+    /// Everything judged.
+    pub(super) judged: &'l [Judged],
+    /// Everything that has to be put right.
+    pub(super) before: &'l [Fault],
+}
+
+impl Looks<'_, '_> {
+    /// Asks the judge of all that has to work for the person of a pair in its cue.
+    pub(super) fn judging<T>(&self, pair: &Pair, ask: impl FnOnce(&Judge<'_>) -> T) -> Option<T> {
+        let (show, book) = (self.board.show(), self.book);
+        let cue = show.cues.get(pair.cue)?;
+        let class = self.board.class_of(pair.person)?;
+        let reach = Reach::of(show, class, Level::Hard);
+        let keepouts = keepout::of_cue::<KEEPOUTS>(show, cue, &reach).ok()?;
+        let ground = Ground::new(&show.floor, &show.entries, &keepouts).ok()?;
+        let same = self.judged.iter().filter(|j| is_same(&j.pair, pair));
+        let views: Vec<View> = same.flat_map(|j| self.views(j)).collect();
+        let moments = book.album.moments_from(pair.cue, pair.from_s);
+        let moments: Vec<&[Solid]> = moments.iter().map(|m| m.planned.as_slice()).collect();
+        let surfaces = &book.album.surfaces;
+        let judge = Judge { show, class, ground: &ground, views: &views, moments: &moments, surfaces };
+        Some(ask(&judge))
+    }
+
+    /// The views that have to work: those about the person, but not those that cut them in passing, which is no fault.
+    fn views(&self, judged: &Judged) -> Vec<View> {
+        let fault = cut_fault(self.board.show(), &judged.pair, &judged.verdict);
+        let in_passing = fault.is_some_and(|f| f.severity == Severity::Note);
+        let all = zones::about(self.book.album.views(judged.pair.shot), &judged.pair.body);
+        all.filter(|v| !in_passing || framing(v, &judged.pair.body).state == Framing::Framed).cloned().collect()
+    }
 }
 
 pub(super) fn is_same(one: &Pair, two: &Pair) -> bool {
     (one.cue, one.person) == (two.cue, two.person)
-}
-
-/// The views that have to work: those about the person, but not those that cut them in passing, which is no fault.
-fn views(desk: &Desk<'_, '_>, judged: &Judged) -> Vec<View> {
-    let fault = cut_fault(desk.board.show(), &judged.pair, &judged.verdict);
-    let in_passing = fault.is_some_and(|f| f.severity == Severity::Note);
-    let all = zones::about(desk.trials.book.album.views(judged.pair.shot), &judged.pair.body);
-    all.filter(|v| !in_passing || framing(v, &judged.pair.body).state == Framing::Framed).cloned().collect()
-}
-
-/// True when one of the places of a coarse grid is in the zone.
-fn holds_anywhere(judge: &Judge<'_>) -> bool {
-    let floor = &judge.show.floor.vertices;
-    let span = |of: fn(&StagePoint) -> f32| {
-        let (low, high) = floor.iter().map(of).fold((f32::MAX, f32::MIN), |(l, h), v| (l.min(v), h.max(v)));
-        let steps = ((high - low) / COARSE_M) as u16;
-        (0..=steps).map(move |i| low + COARSE_M * f32::from(i)).collect::<Vec<f32>>()
-    };
-    let (across, up) = (span(|p| p.x), span(|p| p.y));
-    across.iter().any(|&x| up.iter().any(|&y| judge.holds(StagePoint::new(x, y)).is_ok()))
 }
 
 /// A zone that takes more room than there is: whether it is empty is then not known.

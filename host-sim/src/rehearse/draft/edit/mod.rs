@@ -4,6 +4,8 @@ mod number;
 mod page;
 mod pictures;
 mod stage;
+#[cfg(test)]
+mod tests;
 
 use std::mem::{Discriminant, discriminant};
 
