@@ -10,7 +10,7 @@ import { reveal } from './shots.js';
 import { sign } from './signs.js';
 import { cueIndex, cueNow, stage } from './stage.js';
 import { centre } from './view.js';
-import { cueName, figure, seconds } from './words.js';
+import { count, cueName, figure, seconds } from './words.js';
 
 const SEVERITIES = ['stop', 'fix', 'note'];
 
@@ -70,7 +70,8 @@ function fill() {
   keepFocus(box, () => put(box,
     gone.length > 0 && el('li', {}, el('h3', { text: 'Gone since the last change' }), el('ul', {}, gone.map(goneRow))),
     cues.map((cue) => group(cue, all.filter((one) => one.cue === cue)))));
-  const none = list().length ? 'None of these here.' : 'No fault was measured.';
+  const others = list().filter((one) => unwanted.has(one.severity)).length;
+  const none = others ? `None of these; ${count(others, 'other')} not shown.` : 'No fault was measured here.';
   write(byId('finding-none'), all.length || !told.findings?.of ? '' : none);
 }
 

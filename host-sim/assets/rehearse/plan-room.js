@@ -5,10 +5,12 @@ import { Tags, line, loops, path } from './draw.js';
 import { on } from './live.js';
 import { stage } from './stage.js';
 import { plain, square } from './words.js';
-import { toStage, view } from './view.js';
+import { toScreen, toStage, view } from './view.js';
 
 const STEPS_M = [0.1, 0.25, 0.5, 1, 2, 5, 10, 20];
 const LEAST_PX = 46;
+/** Buttons are above this. */
+const CLEAR_PX = 48;
 
 function room(show) {
   return [
@@ -86,7 +88,8 @@ function ruler({ xs, ys, gap }) {
   const decimals = gap < 0.5 ? 2 : gap < 1 ? 1 : 0;
   const [low] = [toStage([0, view.high])];
   const along = xs.map((x) => figure([x, low[1]], 0, -5, plain(x, decimals)));
-  const up = ys.map((y) => figure([low[0], y], 5, 4, plain(y, decimals), 'up'));
+  const clear = ys.filter((y) => toScreen([0, y])[1] > CLEAR_PX);
+  const up = clear.map((y) => figure([low[0], y], 5, 4, plain(y, decimals), 'up'));
   // The corner belongs to neither.
   return [...along.slice(xs.length > 2 && (xs[0] - low[0]) * view.scale < 30 ? 1 : 0), ...up.slice(1)];
 }

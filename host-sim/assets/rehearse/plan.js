@@ -9,7 +9,7 @@ import { beginRoom } from './plan-room.js';
 import { chosen, placeOf } from './chosen.js';
 import { on } from './live.js';
 import { stage } from './stage.js';
-import { centre, fit, matrix, resize, toScreen, view, zoom } from './view.js';
+import { fit, matrix, resize, toScreen, view, zoom } from './view.js';
 
 // From below to above.
 const WORLD = ['grid', 'room', 'wedges', 'keepouts', 'zones', 'lines', 'props', 'marks', 'cameras', 'ghost'];
@@ -50,7 +50,7 @@ function bringIntoView() {
   const at = chosen.kind && placeOf(chosen);
   if (!at) return;
   const [x, y] = toScreen(at);
-  if (x < 0 || y < 0 || x > view.wide || y > view.high) centre(at);
+  if (x < 0 || y < 0 || x > view.wide || y > view.high) fitTo('all');
 }
 
 function buttons() {

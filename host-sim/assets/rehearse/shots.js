@@ -40,7 +40,7 @@ function card(name) {
   const camera = stage.show.shots.find((shot) => shot.name === name)?.camera ?? '';
   const open = el('button', {
     type: 'button', class: 'shot-picture', 'aria-label': `Enlarge ${name}`, click: () => enlarge(name),
-  }, image);
+  }, image, el('span', { class: 'wait', text: 'being painted\u2026' }));
   const head = el('h3', {}, name, el('span', { class: 'quiet', text: ` ${camera}` }));
   const side = el('div', { class: 'shot-side', tabindex: '0', role: 'group', 'aria-label': `${name} in words` },
     head, state, list);
@@ -48,8 +48,8 @@ function card(name) {
   const draw = new Newest(async (now) => {
     const words = await json(address(name, now));
     const is = await show(image, address(name, now, WIDE));
-    root.classList.toggle('missing', !is);
-    image.alt = is ? `Picture of ${name}` : 'no picture yet';
+    root.classList.toggle('painted', is);
+    image.alt = is ? `Picture of ${name}` : '';
     if (!words) return;
     put(state, flag(words));
     put(list, people(words));
