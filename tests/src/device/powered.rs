@@ -1,12 +1,14 @@
 //! The box's real image, powered up: its link, its pins, its external RAM.
 
 use std::fs;
-use std::net::{Ipv4Addr, TcpListener};
+use std::net::{Ipv4Addr, SocketAddr, TcpListener, UdpSocket};
 use std::path::PathBuf;
 use std::thread;
 use std::time::{Duration, Instant};
 
+use underfoot_core::device::Setup;
 use underfoot_core::link::Versions;
+use underfoot_core::ports::LINK_PORT;
 use underfoot_core::show::Show;
 use underfoot_sim::link::{Session, send};
 
@@ -50,6 +52,21 @@ impl Powered {
     /// # Panics
     /// When the image does not build or the emulator does not start.
     pub fn up(board: Board, folder: &Scratch) -> Self {
+        Self::start(board, folder, &[])
+    }
+
+    /// The same with a cable: what is sent to the address that comes with it gets to the box's door for desks.
+    ///
+    /// # Panics
+    /// As [`Powered::up`].
+    pub fn cabled(board: Board, folder: &Scratch) -> (Self, SocketAddr) {
+        let door = UdpSocket::bind((Ipv4Addr::LOCALHOST, 0)).and_then(|socket| socket.local_addr()).expect("a port");
+        let ip = Ipv4Addr::from(Setup::FIRST.address.ip);
+        let nic = format!("user,model=lan9118,net=10.62.0.0/16,hostfwd=udp:{door}-{ip}:{LINK_PORT}");
+        (Self::start(board, folder, &["-nic", &nic]), door)
+    }
+
+    fn start(board: Board, folder: &Scratch, cable: &[&str]) -> Self {
         let external = folder.path().join("external");
         if !external.exists() {
             let made = fs::File::create(&external).and_then(|file| file.set_len(EXTERNAL_BYTES));
@@ -63,6 +80,7 @@ impl Powered {
         command.args(["-serial", "file:log.bin"]);
         command.args(["-serial", &format!("tcp:127.0.0.1:{pins},server=on,wait=on,nodelay=on")]);
         command.args(["-gdb", &format!("tcp:127.0.0.1:{debugger}")]);
+        command.args(cable);
         Emulator::pace_instructions(&mut command);
         let mut emulator = Emulator::start(command);
         let pins = until(&mut emulator, || Pins::open(pins).ok());
