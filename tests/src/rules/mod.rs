@@ -15,7 +15,8 @@ const DESK: usize = 2;
 const TIMECODE: usize = 3;
 const SHOW: usize = 6;
 const POWER: usize = 7;
-const MISFIT: usize = 10;
+/// Another controller, the other box of the pair, a box that does not fit: nothing that this box shows hangs on them.
+const OTHERS: [usize; 3] = [4, 5, 10];
 /// Faults in their order.
 pub const FAULTS: usize = 11;
 
@@ -292,7 +293,9 @@ impl Book {
                     self.cue = None;
                 }
                 (Phase::On, POWER) => self.out(self.cue.is_some()),
-                (Phase::On, _) if self.floor == Floor::Reset && which != MISFIT => self.asked = Some((Floor::Air, now)),
+                (Phase::On, _) if self.floor == Floor::Reset && !OTHERS.contains(&which) => {
+                    self.asked = Some((Floor::Air, now))
+                }
                 _ => {}
             }
         }
