@@ -3,7 +3,7 @@
 //! | command | bytes | answer |
 //! |---|---|---|
 //! | take a pack | `P`, length (4), pack | 1 for taken, 0 for refused |
-//! | paint a view | `V`, view ([`super::view::VIEW_BYTES`]) | [`Painted`] |
+//! | paint a view | `V`, view ([`underfoot_core::look::view_bytes::VIEW_BYTES`]) | [`Painted`] |
 //! | paint a view in stretches | `S`, effort (4), view | [`Stretches`] |
 //! | dump a view's rows | `D`, view | records, see [`Record`] |
 //! | trace a zone | `Z`, cue, mark, class (1 each) | ticks (8), stack (4), length (4), answer, see [`super::zone`] |

@@ -6,6 +6,7 @@ use core::ptr::addr_of_mut;
 use cortex_m_semihosting::debug;
 use underfoot_core::device::Memory;
 use underfoot_core::device::picture::{self, Canvases};
+use underfoot_core::look::view_bytes::{VIEW_BYTES, view_from_bytes};
 use underfoot_core::look::{View, compose};
 use underfoot_core::pack;
 use underfoot_core::paint::{Rgba, RowTarget, Span};
@@ -13,13 +14,13 @@ use underfoot_core::ports::{Nowhere, RowPort};
 
 use super::command::{PAINTED_BYTES, Painted, Record};
 use super::host_file::{HostFile, READ_BINARY, WRITE_BINARY};
-use super::view::{VIEW_BYTES, view_from_bytes};
 use super::{places, stretches};
 use crate::app::MEMORY;
 use crate::boards::Board;
 use crate::drivers::{clock::Clock, defmt_serial, stack};
 use crate::light::LINE;
 use crate::rows::{LineBuffer, Shift};
+use underfoot_core::look::view_bytes::{VIEW_BYTES, view_from_bytes};
 
 /// Has the row in memory, as a transfer would need it.
 struct InMemory;
