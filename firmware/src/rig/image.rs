@@ -20,7 +20,6 @@ use crate::boards::Board;
 use crate::drivers::{clock::Clock, defmt_serial, stack};
 use crate::light::LINE;
 use crate::rows::{LineBuffer, Shift};
-use underfoot_core::look::view_bytes::{VIEW_BYTES, view_from_bytes};
 
 /// Has the row in memory, as a transfer would need it.
 struct InMemory;
