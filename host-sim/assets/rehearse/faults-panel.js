@@ -1,12 +1,10 @@
 // Pull something out of the stage and put it back, and read what follows: the driver's hand in the wiring.
 
-import { el, put, set, write } from './dom.js';
+import { el, put, write } from './dom.js';
 import { faultTable } from './faults-table.js';
 import { ask, drives, on, told, whyNot } from './live.js';
 import { tried } from './say.js';
 import { sign } from './signs.js';
-import { stage } from './stage.js';
-import { cueName } from './words.js';
 
 /** The on-air light: what is asked, and how it is written. */
 const LIGHT = [[false, 'dark'], [true, 'lit'], [null, 'wire cut']];
@@ -20,7 +18,6 @@ const PULLS = [
   ['timecode', 'runs', 'Timecode', 'runs', 'stands', true, ['Stop it', 'Run it']],
   ['presence', 'works', 'Presence', 'senses people', 'none', true, ['Take out', 'Put in']],
 ];
-const MODES = ['build', 'brief', 'standby', 'air', 'reset', 'worklight'];
 const WORDS = ['Pull out', 'Put back'];
 
 let said = null;
@@ -72,28 +69,7 @@ function light(root) {
   };
 }
 
-function desk(root) {
-  const mode = el('select', { 'aria-label': 'Mode that the desk asks for' },
-    el('option', { value: '', text: 'the cue\u2019s own' }), MODES.map((value) => el('option', { value, text: value.toUpperCase() })));
-  const cue = el('select', { 'aria-label': 'Cue to begin at' });
-  const form = (words, select, button, press) => el('form', {
-    class: 'row', submit: (event) => {
-      event.preventDefault();
-      press();
-    },
-  }, el('span', { class: 'thing', text: words }), select, el('button', {}, button));
-  const forms = [
-    form('Desk asks for', mode, 'Ask', () => tried(said, ask('mode', { mode: mode.value || null }))),
-    form('Boxes begin at', cue, 'Begin here', () => tried(said, ask('begin', { cue: Number(cue.value) }))),
-  ];
-  root.append(...forms, el('p', { class: 'quiet', text: 'Beginning at a cue starts the boxes as after a power cut in it; they come up lit. GO never skips one.' }));
-  const cues = (show) => put(cue, (show?.cues ?? []).map((one, value) => el('option', { value, text: cueName(one) })));
-  on('stage', cues);
-  cues(stage.show);
-  return () => forms.forEach((one) => [...one.elements].forEach((node) => set(node, 'disabled', !drives())));
-}
-
-/** Builds the panel in `root`: what is out, what the desk asks for, what follows, and what happened. */
+/** Builds the panel in `root`: what is out, what follows, and what happened. */
 export function faultsPanel(root) {
   said = el('p', { class: 'said', role: 'status' });
   const why = el('p', { class: 'quiet why' });
@@ -101,7 +77,6 @@ export function faultsPanel(root) {
   const group = el('div', { class: 'faults' }, why);
   const toLight = light(group);
   group.append(list);
-  const toDesk = desk(group);
   group.append(said);
   put(root, group);
   const toTable = faultTable(group);
@@ -109,7 +84,6 @@ export function faultsPanel(root) {
   const again = () => {
     write(why, drives() ? '' : `Nothing can be pulled here: ${whyNot()}.`);
     why.hidden = drives();
-    toDesk();
     const { box } = told;
     if (!box) return;
     toLight(box);

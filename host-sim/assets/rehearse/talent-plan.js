@@ -89,7 +89,7 @@ function ways(name, cue) {
   return [
     path && svg('path', { d: line(path.points.map(at)), class: `walk ${who}` }),
     mark && svg('circle', { cx: x, cy: y, r: 26, class: `goal ${who}` }),
-    mark && svg('text', { x, y: y + 42, text: mark.name, class: 'goal-name' }),
+    mark && svg('text', { x, y: y - 33, text: mark.name, class: 'goal-name' }),
   ];
 }
 

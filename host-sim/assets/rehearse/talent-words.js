@@ -17,12 +17,15 @@ export function placeIn(show, cue, name) {
   return show?.cues[cue]?.places.find(({ person }) => person === name) ?? null;
 }
 
+const lineOf = (show, place) => show?.lines.find(({ name }) => name === place?.line);
+
 /** What to do in a cue, in one sentence. */
 export function sentence(show, cue, person) {
   const place = placeIn(show, cue, person.name);
   if (!place) return laterWords(show, cue, person);
   const sign = `the ${whoWords(person.who)}`;
-  if (place.line) return `${person.seated ? 'Go' : 'Walk'} along the dots to ${sign}${place.mark ? ` at ${place.mark}` : ''}.`;
+  const along = lineOf(show, place)?.dots === 'chevrons' ? 'arrows' : 'dots';
+  if (place.line) return `${person.seated ? 'Go' : 'Walk'} along the ${along} to ${sign}${place.mark ? ` at ${place.mark}` : ''}.`;
   return place.mark ? `Be on ${sign} at ${place.mark}.` : 'You have no mark in this cue.';
 }
 
@@ -34,7 +37,7 @@ function laterWords(show, cue, person) {
 
 /** Line, length and seconds of the way; empty without one. */
 export function figures(show, cue, person) {
-  const line = show?.lines.find(({ name }) => name === placeIn(show, cue, person.name)?.line);
+  const line = lineOf(show, placeIn(show, cue, person.name));
   if (!line) return '';
   const time = line.time_s ? `, about ${seconds(line.time_s)} until you stand` : '';
   return `Line ${line.name}: ${length(line.length_m)}${time}.`;
@@ -46,7 +49,8 @@ export function icons(show, cue, person) {
   const at = (x, d, classes) => svg('path', { d, class: classes, 'fill-rule': 'evenodd', transform: `translate(${x} 0)` });
   const body = at(0, person.seated ? CHAIR : WALKER, 'somebody');
   const sign = at(place?.line ? 52 : 20, shape(person.who), `face ${person.who}`);
-  const dots = [22, 29, 36, 43].map((cx) => svg('circle', { cx, cy: 12, r: 1.7, class: `face ${person.who}` }));
+  const step = lineOf(show, place)?.dots === 'chevrons' ? 'M-2 9.5L.5 12L-2 14.5H0L2.5 12L0 9.5z' : 'M-1.7 12a1.7 1.7 0 1 1 3.4 0a1.7 1.7 0 1 1 -3.4 0z';
+  const dots = [22, 29, 36, 43].map((x) => at(x, step, `step face ${person.who}`));
   const wide = place?.line ? 68 : 36;
   const parts = place ? [body, ...(place.line ? dots : []), sign] : [body, svg('path', { d: 'M20 7h3v2h-3z M26 7h3v2h-3z M32 7h3v2h-3z', class: 'somebody' })];
   return svg('svg', { viewBox: `0 0 ${wide} 16`, class: 'icon-row' }, parts);

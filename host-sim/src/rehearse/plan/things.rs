@@ -108,6 +108,7 @@ fn walk_line(project: &Project, i: usize) -> Option<Value> {
         "length_m": metres(path.length_m()),
         "time_s": time_s.map(|schedule| metres(schedule.total_s())),
         "corridor_m": metres(walk.corridor_m),
+        "dots": words::dots(walk.dots),
         "who": words::who(walk.who),
         "shape": words::shape(walk.who),
         "person": name_of(show, walker),

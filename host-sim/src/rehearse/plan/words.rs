@@ -1,7 +1,9 @@
 //! Words for the show's own kinds, as the show file has them.
 
 use underfoot_core::show::cameras::LowerLine;
-use underfoot_core::show::{Band, CameraKind, Edge, Layer, MarkKind, Passage, PhysicalKind, Presence, ShotKind, Who};
+use underfoot_core::show::{
+    Band, CameraKind, Dots, Edge, Layer, MarkKind, Passage, PhysicalKind, Presence, ShotKind, Who,
+};
 
 use crate::project::{Hot, Lengths, Mount, Places};
 
@@ -12,6 +14,14 @@ pub(in crate::rehearse) const fn who(who: Who) -> &'static str {
         Who::AmberSquare => "amber-square",
         Who::CyanTriangle => "cyan-triangle",
         Who::MagentaDiamond => "magenta-diamond",
+    }
+}
+
+/// What a walk line is made of.
+pub(in crate::rehearse) const fn dots(dots: Dots) -> &'static str {
+    match dots {
+        Dots::Discs => "discs",
+        Dots::Chevrons => "chevrons",
     }
 }
 
