@@ -185,6 +185,29 @@ async function offline(page) {
   await page.locator('#cut').waitFor({ state: 'hidden' });
 }
 
+// A line that is open and carries nothing: the first key that nobody answers for tells.
+async function unanswered(browser, address) {
+  const context = await browser.newContext(phone(SIZES[0]));
+  let [mute, drops] = [false, 0];
+  await context.routeWebSocket('**/live', (socket) => {
+    const server = socket.connectToServer();
+    socket.onMessage((message) => (mute ? (drops += 1) : server.send(message)));
+  });
+  const page = await context.newPage();
+  const at = new URL(address);
+  at.pathname = '/box';
+  await page.goto(at.href);
+  await page.locator('.key-go:enabled').waitFor();
+  mute = true;
+  await page.focus('.key-clear');
+  await page.keyboard.down('Space');
+  await page.locator('#cut').waitFor({ timeout: 4000 });
+  assert.equal(await isDown(page, 'clear'), false, 'what nobody hears is not down');
+  await page.keyboard.up('Space');
+  assert.ok(drops > 0);
+  await context.close();
+}
+
 await withBrowser(async (browser, address, pictures) => {
   await everySize(browser, address, pictures);
   const { page, faults, context } = await openAt(browser, address, '/box', '.key-go', phone(SIZES[0]));
@@ -203,4 +226,5 @@ await withBrowser(async (browser, address, pictures) => {
   assert.deepEqual(faults, []);
   await offline(page);
   await context.close();
+  await unanswered(browser, address);
 });

@@ -1,6 +1,6 @@
 // Keys under fingers: a key is down while anything holds it, and up when the last finger is gone.
 
-import { ask, drives, on } from './live.js';
+import { ask, drives, on, tell } from './live.js';
 import { el, svg } from './dom.js';
 import { tried } from './say.js';
 
@@ -13,6 +13,8 @@ const KEYS = [
   ['off', 'OFF', 'O', 'M2 4l2-2 4 4 4-4 2 2-4 4 4 4-2 2-4-4-4 4-2-2 4-4z'],
 ];
 const PRESSES = [' ', 'Enter'];
+/** How long the answer to a key may take. */
+const PATIENCE_MS = 1500;
 
 /** What holds each key down: pointers by their numbers, the keyboard by the key. */
 const holders = new Map(KEYS.map(([name]) => [name, new Set()]));
@@ -30,7 +32,12 @@ export function justTouched() {
 function send(name, down) {
   nodes.find((node) => node.dataset.key === name).classList.toggle('down', down);
   if (down) touched = performance.now();
-  tried(said, ask('key', { key: name, down }));
+  // A key that nobody answers for was pressed into nothing: the page has to say so before the network does.
+  const late = setTimeout(() => tell('answers', false), PATIENCE_MS);
+  tried(said, ask('key', { key: name, down })).finally(() => {
+    clearTimeout(late);
+    tell('answers', true);
+  });
 }
 
 function hold(name, holder) {

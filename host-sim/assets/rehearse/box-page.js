@@ -8,10 +8,11 @@ import { tried } from './say.js';
 
 const BRIGHT = 'underfoot-box-bright';
 /** How often the line is tried, and how long an answer may take. */
-const [BEAT_MS, PATIENCE_MS] = [2000, 3000];
+const [BEAT_MS, PATIENCE_MS] = [1500, 2500];
 const [ONE, TWO] = [[35], [35, 90, 35]];
 
 let silent = false;
+let answers = true;
 
 function who() {
   const why = whyNot();
@@ -25,7 +26,7 @@ function who() {
 
 // Lost is lost at once, for the whole page: a key that looks alive and is not is worse than none.
 function line() {
-  const up = Boolean(told.line?.up) && !silent;
+  const up = Boolean(told.line?.up) && !silent && answers;
   const cut = byId('cut');
   if (told.line && cut.hidden === up) return allow(up);
   cut.hidden = up || !told.line;
@@ -90,7 +91,14 @@ beginSays();
 beginHand(byId('keys'), byId('said'));
 byId('drive').addEventListener('click', () => tried(byId('said'), ask('drive', { take: !drives() })));
 ['house', 'you', 'line'].forEach((kind) => on(kind, who));
-on('line', line);
+on('line', ({ up }) => {
+  answers ||= up;
+  line();
+});
+on('answers', (is) => {
+  answers = is;
+  line();
+});
 addEventListener('offline', () => {
   silent = true;
   line();
