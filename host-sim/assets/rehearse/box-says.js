@@ -95,6 +95,7 @@ function scale() {
   const of = fits(DISPLAYS[0]) >= ratio ? DISPLAYS[0] : DISPLAYS[1];
   const times = Math.max(fits(of), 1) / ratio;
   const image = byId('display');
+  image.parentElement.dataset.size = of[0];
   // In parts of a CSS pixel where it has to be: attributes take whole ones alone.
   [image.style.width, image.style.height] = [of[1], of[2]].map((pixels) => `${pixels * times}px`);
   return of[0];
