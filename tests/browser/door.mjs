@@ -38,9 +38,15 @@ const status = (answer) => Number(/^HTTP\/1\.[01] (\d{3})/.exec(answer)?.[1] ?? 
 
 function head(method, path, more = {}) {
   const lines = { Host: `127.0.0.1:${port}`, Connection: 'close', ...more };
-  const text = Object.entries(lines).filter(([, value]) => value !== null).map(([name, value]) => `${name}: ${value}\r\n`).join('');
+  const given = Object.entries(lines).filter(([, value]) => value !== null);
+  const text = given.map(([name, value]) => `${name}: ${value}\r\n`).join('');
   return `${method} ${path} HTTP/1.1\r\n${text}\r\n`;
 }
+
+/** Headers that open a WebSocket. */
+const upgrading = () => ({
+  Connection: 'Upgrade', Upgrade: 'websocket', 'Sec-WebSocket-Version': '13', 'Sec-WebSocket-Key': randomBytes(16).toString('base64'),
+});
 
 /** Sends many, eight at a time, and wants each answer's status among `wanted`; 0 is a line that was just closed. */
 async function all(kind, requests, wanted) {
@@ -49,7 +55,8 @@ async function all(kind, requests, wanted) {
     while (left.length) {
       const bytes = left.pop();
       const answer = await send(bytes);
-      assert.ok(wanted.includes(status(answer)), `${kind}: ${JSON.stringify(bytes.toString('latin1').slice(0, 120))} got ${JSON.stringify(answer.slice(0, 200))}`);
+      const what = `${kind}: ${JSON.stringify(bytes.toString('latin1').slice(0, 120))}`;
+      assert.ok(wanted.includes(status(answer)), `${what} got ${JSON.stringify(answer.slice(0, 200))}`);
       assert.ok(!answer.includes('root:') && !answer.includes('[workspace]'), `${kind} gives nothing of this machine`);
     }
   };
@@ -79,7 +86,7 @@ async function fromElsewhere() {
   const hosts = ['stage.example', `stage.example:${port}`, '127.0.0.1', `127.0.0.1:${port + 1}`, `localhost.example:${port}`, ''];
   await all('another host', times(90, (n) => head('GET', PATHS[n % 9], { Host: hosts[n % 6], Cookie: cookie })), [421, 400, 429]);
   await all('no host', times(10, () => head('GET', '/', { Host: null, Cookie: cookie })), [421, 400, 429]);
-  const upgrade = { Connection: 'Upgrade', Upgrade: 'websocket', 'Sec-WebSocket-Version': '13', 'Sec-WebSocket-Key': randomBytes(16).toString('base64'), Cookie: cookie };
+  const upgrade = { ...upgrading(), Cookie: cookie };
   const origins = ['http://stage.example', 'null', `https://127.0.0.1:${port}`, `http://localhost:${port}`, `http://127.0.0.1:${port + 1}`, null];
   await all('a page from elsewhere', times(90, (n) => head('GET', '/live', { ...upgrade, Origin: origins[n % 6] })), [403]);
 }
@@ -88,12 +95,15 @@ async function oddRequests() {
   const of = (path, more = {}) => head('GET', path, { Cookie: cookie, ...more });
   await all('path tricks', times(120, (n) => of(TRICKS[n % TRICKS.length])), [200, 303, 307, 308, 400, 401, 404, 422]);
   await all('odd queries', times(60, (n) => of(`${['/api/moment', '/floor/FLOOR.png', '/api/zones'][n % 3]}?${QUERIES[n % 10]}`)), [200, 400, 404, 422]);
-  await all('other methods', times(60, (n) => head(['POST', 'PUT', 'DELETE', 'PATCH', 'TRACE', 'BREW'][n % 6], PATHS[n % 9], { Cookie: cookie, 'Content-Length': '0' })), [400, 404, 405]);
+  const empty = { Cookie: cookie, 'Content-Length': '0' };
+  const methods = ['POST', 'PUT', 'DELETE', 'PATCH', 'TRACE', 'BREW'];
+  await all('other methods', times(60, (n) => head(methods[n % 6], PATHS[n % 9], empty)), [400, 404, 405]);
   await all('huge headers', times(10, () => of('/', { 'X-Long': 'x'.repeat(1 << 20) })), [0, 400, 431]);
   await all('many headers', times(10, () => of('/', Object.fromEntries(times(5000, (n) => [`X-${n}`, 'y'])))), [0, 400, 431]);
   await all('long addresses', times(10, () => of(`/${'a'.repeat(1 << 20)}`)), [0, 400, 414, 431]);
   const body = Buffer.alloc(4 << 20, 'x');
-  await all('huge bodies', times(8, () => Buffer.concat([Buffer.from(head('POST', '/', { Cookie: cookie, 'Content-Length': body.length })), body])), [0, 400, 404, 405, 413]);
+  const huge = () => Buffer.concat([Buffer.from(head('POST', '/', { Cookie: cookie, 'Content-Length': body.length })), body]);
+  await all('huge bodies', times(8, huge), [0, 400, 404, 405, 413]);
   await all('no HTTP', times(80, (n) => Buffer.concat([randomBytes(64 + n), Buffer.from('\r\n\r\n')])), [0, 400]);
 }
 
@@ -108,10 +118,7 @@ function frame(payload, { code = 1, masked = true, claims = payload.length } = {
   return Buffer.concat([Buffer.from([0x80 | code, (masked ? 0x80 : 0) | size]), long, mask, hidden]);
 }
 
-const upgraded = () => head('GET', '/live', {
-  Connection: 'Upgrade', Upgrade: 'websocket', 'Sec-WebSocket-Version': '13', 'Sec-WebSocket-Key': randomBytes(16).toString('base64'),
-  Cookie: cookie, Origin: `http://127.0.0.1:${port}`,
-});
+const upgraded = () => head('GET', '/live', { ...upgrading(), Cookie: cookie, Origin: `http://127.0.0.1:${port}` });
 
 const NOT_ASKS = [
   '', '{', 'null', '[]', '"go"', '{"id":1}', '{"id":-1,"ask":{"do":"undo"}}', '{"id":1,"ask":{"do":"key","key":"go"}}', '{"id":1,"ask":{"do":"key","key":"stop","down":true}}',

@@ -57,7 +57,8 @@ async function light(page) {
 // A table that is drawn has a row for every fault, in the mode of now.
 async function table(page) {
   const box = await told(page, 'box');
-  const rows = await page.locator('.fault-table tbody tr').evaluateAll((all) => all.map((row) => [row.querySelector('th span').textContent, row.querySelector('td').textContent]));
+  const words = (all) => all.map((row) => ['th span', 'td'].map((part) => row.querySelector(part).textContent));
+  const rows = await page.locator('.fault-table tbody tr').evaluateAll(words);
   assert.deepEqual(rows, box.table.map(({ fault, then }) => [fault, then.find(([mode]) => mode === box.face.mode)[1]]));
 }
 
@@ -89,7 +90,8 @@ async function attached(page) {
   await tell({ ...same, state: 'differs', words: 'rows differ', differing: { [name]: 12 }, rows: 2 });
   await until('DIFFERS', () => page.locator('#attached .state').textContent(), 'DIFFERS');
   await until('how many', () => page.locator('#attached [data-canvas] h3').textContent(), `${name}: 12 pixels differ`);
-  await until('and a picture of them', () => page.locator('#attached [data-picture="pixels that differ"] img').evaluate(({ naturalWidth }) => naturalWidth > 0), true);
+  const differs = page.locator('#attached [data-picture="pixels that differ"] img');
+  await until('and a picture of them', () => differs.evaluate(({ naturalWidth }) => naturalWidth > 0), true);
   await tell({ ...same, to: null });
 }
 

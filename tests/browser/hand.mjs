@@ -39,8 +39,10 @@ async function sizes(page, [width, height]) {
 
 // Every pixel of the display has a whole number of the screen's, so that none is blurred.
 async function crisp(page, ratio) {
-  const display = await page.locator('#display').evaluate((image) => [image.naturalWidth, image.naturalHeight, image.getBoundingClientRect().width, image.getBoundingClientRect().height, getComputedStyle(image).imageRendering]);
-  const [wide, high, shownWide, shownHigh, rendering] = display;
+  const [wide, high, shownWide, shownHigh, rendering] = await page.locator('#display').evaluate((image) => {
+    const { width, height } = image.getBoundingClientRect();
+    return [image.naturalWidth, image.naturalHeight, width, height, getComputedStyle(image).imageRendering];
+  });
   const times = (shownWide * ratio) / wide;
   assert.equal(rendering, 'pixelated');
   assert.ok(times >= 1 && Math.abs(times - Math.round(times)) < 1e-3, `${times} screen pixels for one of the display`);

@@ -38,7 +38,10 @@ async function turned(page) {
   assert.ok(Math.sign(drawn[0]) === -Math.sign(there[0]), `at x ${there[0]} m it is drawn at ${drawn[0]} px`);
   assert.ok(Math.sign(drawn[1]) === Math.sign(there[1]), `at y ${there[1]} m it is drawn at ${drawn[1]} px`);
   assert.ok(Math.abs(drawn[0] / there[0] + drawn[1] / there[1]) < 2, 'by the same scale both ways');
-  const sides = await page.locator('#map-lines .side').evaluateAll((all) => all.map((one) => [one.textContent, one.getBoundingClientRect().x, one.getBoundingClientRect().y]));
+  const sides = await page.locator('#map-lines .side').evaluateAll((all) => all.map((one) => {
+    const { x, y } = one.getBoundingClientRect();
+    return [one.textContent, x, y];
+  }));
   const at = (words) => sides.find(([text]) => text.includes(words));
   assert.ok(at('DS')[2] < at('US')[2] && at('SL')[1] < at('SR')[1]);
 }

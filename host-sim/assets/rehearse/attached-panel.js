@@ -33,6 +33,12 @@ function displays() {
   return { root, fill: (box, attached) => [own.fill(box.display), other.fill(attached.display)] };
 }
 
+function howMany(differing) {
+  if (differing === undefined) return 'not compared yet';
+  if (differing === 0) return 'no pixel differs';
+  return `${count(differing, 'pixel')} ${differing === 1 ? 'differs' : 'differ'}`;
+}
+
 /** One canvas of both, and where they differ. */
 function canvas(name) {
   const at = encodeURIComponent(name);
@@ -46,7 +52,7 @@ function canvas(name) {
     root,
     fill(box, attached) {
       const differing = attached.differing?.[name];
-      write(words, `${name}: ${differing === undefined ? 'not compared yet' : differing ? `${count(differing, 'pixel')} ${differing === 1 ? 'differs' : 'differ'}` : 'no pixel differs'}`);
+      write(words, `${name}: ${howMany(differing)}`);
       frames[0].fill(box.floor);
       frames[1].fill(attached.rows);
       frames[2].fill(`${attached.rows}.${box.floor}`);

@@ -4,8 +4,10 @@ import { svg } from './dom.js';
 import { shape } from './signs.js';
 import { cueName, length, seconds } from './words.js';
 
-const WALKER = 'M8 1a1.8 1.8 0 1 1 0 3.6a1.8 1.8 0 1 1 0-3.6z M7 5.2h2.4l3 2.6-.9 1.2-2.3-1.7v2.2l2.3 5-1.6.8-2.6-4.6-2.3 4.6-1.6-.8L6.2 9V7.4L4.4 9l-1-1.1z';
-const CHAIR = 'M7 1a1.7 1.7 0 1 1 0 3.4a1.7 1.7 0 1 1 0-3.4z M6 5h2.2v3.4h3.4l1.4 4.4-1.4.4-1.2-3.2H6z M7.5 9.6a3.2 3.2 0 1 1-2.7-1.9v1.5a1.8 1.8 0 1 0 1.4 2.2z';
+const WALKER = 'M8 1a1.8 1.8 0 1 1 0 3.6a1.8 1.8 0 1 1 0-3.6z '
+  + 'M7 5.2h2.4l3 2.6-.9 1.2-2.3-1.7v2.2l2.3 5-1.6.8-2.6-4.6-2.3 4.6-1.6-.8L6.2 9V7.4L4.4 9l-1-1.1z';
+const CHAIR = 'M7 1a1.7 1.7 0 1 1 0 3.4a1.7 1.7 0 1 1 0-3.4z '
+  + 'M6 5h2.2v3.4h3.4l1.4 4.4-1.4.4-1.2-3.2H6z M7.5 9.6a3.2 3.2 0 1 1-2.7-1.9v1.5a1.8 1.8 0 1 0 1.4 2.2z';
 
 /** "amber square" */
 export function whoWords(who) {
