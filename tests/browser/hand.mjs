@@ -203,7 +203,7 @@ async function unanswered(browser, address) {
   mute = true;
   await page.focus('.key-clear');
   await page.keyboard.down('Space');
-  await page.locator('#cut').waitFor({ timeout: 4000 });
+  await page.locator('#cut').waitFor({ timeout: 6000 });
   assert.equal(await isDown(page, 'clear'), false, 'what nobody hears is not down');
   await page.keyboard.up('Space');
   assert.ok(drops > 0);

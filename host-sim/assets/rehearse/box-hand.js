@@ -14,7 +14,7 @@ const KEYS = [
 ];
 const PRESSES = [' ', 'Enter'];
 /** How long the answer to a key may take. */
-const PATIENCE_MS = 1500;
+const PATIENCE_MS = 2000;
 
 /** What holds each key down: pointers by their numbers, the keyboard by the key. */
 const holders = new Map(KEYS.map(([name]) => [name, new Set()]));

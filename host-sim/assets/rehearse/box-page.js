@@ -8,7 +8,7 @@ import { tried } from './say.js';
 
 const BRIGHT = 'underfoot-box-bright';
 /** How often the line is tried, and how long an answer may take. */
-const [BEAT_MS, PATIENCE_MS] = [1500, 2500];
+const [BEAT_MS, PATIENCE_MS] = [1500, 4000];
 const [ONE, TWO] = [[35], [35, 90, 35]];
 
 let silent = false;
