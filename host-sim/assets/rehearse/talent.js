@@ -64,7 +64,7 @@ function modeOf({ live, mode }) {
 
 function view(person, now) {
   const image = byId('eye');
-  const is = stage.moment?.people.some(({ name }) => name === person.name);
+  const is = stage.moment?.cue === now.cue && stage.moment.people.some(({ name }) => name === person.name);
   document.querySelector('.eyes').hidden = !is;
   image.alt = `What ${person.name} sees of the floor. ${sentence(stage.show, now.cue, person)}`;
   if (now.cue === null || !is) return;
