@@ -59,8 +59,10 @@ export function connect() {
 
 function take(message) {
   if (message.told) return hold(message.told, { ...message, heard: performance.now() });
-  const asked = waiting.get(message.answer);
-  waiting.delete(message.answer);
+  // Asks are answered in order: one that could not be read has no number, and is the oldest.
+  const id = message.answer ?? waiting.keys().next().value;
+  const asked = waiting.get(id);
+  waiting.delete(id);
   if (message.refused === undefined) asked?.done(message.done);
   else asked?.refused(new Refusal(message.refused));
 }

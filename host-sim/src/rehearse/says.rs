@@ -4,6 +4,7 @@
 //! `host-sim/docs/rehearse.md` has the whole protocol.
 
 use serde::{Deserialize, Serialize};
+use serde_json::{Number, Value};
 
 use super::boxes::{PageKey, PageMode, Pull};
 use super::draft::edit::Change;
@@ -16,6 +17,32 @@ pub struct Envelope {
     pub id: u64,
     /// What is asked.
     pub ask: Ask,
+}
+
+/// Reads an ask.
+///
+/// Numbers are made plain first: where any crate of the build has `serde_json` keep them as they were written, a tagged
+/// ask could not read a fraction.
+///
+/// # Errors
+/// What cannot be read.
+pub fn read(text: &str) -> Result<Envelope, serde_json::Error> {
+    let mut value: Value = serde_json::from_str(text)?;
+    make_plain(&mut value);
+    serde_json::from_value(value)
+}
+
+fn make_plain(value: &mut Value) {
+    match value {
+        Value::Number(number) if number.is_f64() => {
+            if let Some(plain) = number.as_f64().and_then(Number::from_f64) {
+                *number = plain;
+            }
+        }
+        Value::Array(items) => items.iter_mut().for_each(make_plain),
+        Value::Object(fields) => fields.values_mut().for_each(make_plain),
+        _ => {}
+    }
 }
 
 /// What the page may ask.

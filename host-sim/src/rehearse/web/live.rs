@@ -18,7 +18,7 @@ use crate::rehearse::door::Pace;
 use crate::rehearse::house::House;
 use crate::rehearse::notices::{Kind, Standing};
 use crate::rehearse::people::Right;
-use crate::rehearse::says::Envelope;
+use crate::rehearse::says;
 
 /// Longest message that anybody may send, bytes.
 const MOST_BYTES: usize = 16 * 1024;
@@ -129,7 +129,7 @@ impl Browser {
             // Waiting here holds up this browser alone.
             tokio::time::sleep(self.pace.wait()).await;
         }
-        let envelope: Envelope = match serde_json::from_str(text) {
+        let envelope = match says::read(text) {
             Ok(envelope) => envelope,
             Err(e) => return json!({ "answer": null, "refused": format!("this cannot be read: {e}") }).to_string(),
         };
