@@ -82,10 +82,14 @@ async function marks(page) {
     const { STATES, markPicture } = await import('/page/talent-signs.js');
     const whose = ['white-circle', 'amber-square', 'cyan-triangle', 'magenta-diamond'];
     const all = whose.flatMap((who) => STATES.map(([state]) => [who, state]));
-    document.getElementById('signs').replaceChildren(...all.map(([who, state]) => markPicture(who, state)));
+    // Before everything else, where nothing that comes later moves them.
+    const list = document.createElement('ul');
+    [list.id, list.className] = ['all-marks', 'plain sign-list'];
+    list.append(...all.map(([who, state]) => markPicture(who, state)));
+    document.body.prepend(list);
     return all.map(([who, state]) => `${who} ${state}`);
   });
-  const pictures = await shots(page, '#signs .mark-picture');
+  const pictures = await shots(page, '#all-marks .mark-picture');
   return Object.fromEntries(names.map((name, i) => [name, pictures[i]]));
 }
 
@@ -134,10 +138,9 @@ function report(what, pictures) {
 await withBrowser(async (browser, address, pictures) => {
   const settings = { viewport: { width: 1024, height: 900 }, deviceScaleFactor: 2 };
   const { page } = await openAt(browser, address, '/talent', '.person', settings);
-  await page.locator('.person').first().click();
   const found = await marks(page);
   assert.equal(Object.keys(found).length, 24, 'six states of four people');
-  await page.locator('#signs').screenshot({ path: `${pictures}/signs.png` });
+  await page.locator('#all-marks').screenshot({ path: `${pictures}/signs.png` });
   report('marks', found);
   const main = await openAt(browser, address, '/', '#cue-list .cue', settings);
   report('signs', await signs(main.page));

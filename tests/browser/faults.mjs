@@ -43,6 +43,7 @@ async function light(page) {
   assert.equal(await ask(page, 'begin', { cue: 0 }), null);
   const lit = await face(page, 'it begins lit', ({ gate, now }) => gate === 'open' && now === 0);
   await page.getByLabel('wire cut').check();
+  await until('the wire is out', async () => (await told(page, 'box')).pulled.on_air, null);
   await face(page, 'a cut wire is AIR', ({ mode, faults }) => mode === 'AIR' && faults.includes('TALLY'));
   const row = page.locator('.fault-table tr', { hasText: 'TALLY' });
   await until('its row is marked', () => row.getAttribute('class'), 'now');
