@@ -60,6 +60,8 @@ impl<'m, H: Hardware> Device<'m, H> {
     /// Brings time, crew and picture on, and does one of what takes long: an answer to poses, a line planned anew, the
     /// display's next face, a stretch of the picture or a part of tape. What is beside the picture takes every second
     /// poll at most, so that neither waits for ever; a face waits for the first rows, which somebody waits for.
+    // A function of its own in every image: a debugger stops the box here.
+    #[inline(never)]
     fn work(&mut self, now: Instant) {
         let works = &mut self.works;
         let free = !works.strayed;

@@ -35,8 +35,7 @@ pub use output::Output;
     about = "Marks an LED studio floor so that people see what only the camera sees",
     after_help = "SHOW is a show file, or a demo: clock-cabinet, harbour-hour, lantern-field\n\
                   (add -clean for the repaired variant).\n\
-                  Exit: 0 fine, 1 stop or fix findings, 2 could not run.\n\
-                  A staging aid, not a safety device.",
+                  Exit: 0 fine, 1 faults, 2 could not run. A staging aid, not a safety device.",
     disable_help_subcommand = true,
     max_term_width = 80
 )]

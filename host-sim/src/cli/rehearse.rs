@@ -17,13 +17,13 @@ pub struct Args {
     /// A show file, or the name of a demo
     #[arg(default_value = "clock-cabinet")]
     show: String,
-    /// Serve the page on this port of this machine; 0 for any
+    /// Serve the page at this port; 0 for any
     #[arg(long, default_value_t = PORT)]
     port: u16,
-    /// Let others in at this address of this machine, with keys
+    /// Let others in at this address, with keys
     #[arg(long, value_name = "ADDRESS")]
     share: Option<IpAddr>,
-    /// Look at this box beside the simulated one, as `send --to`
+    /// Look at this box, too, as `send --to`
     #[arg(long, value_name = "BOX")]
     attach: Option<String>,
 }

@@ -130,7 +130,7 @@ mod tests {
                 let Some(name) = person["mark"].as_str() else { continue };
                 let mark = show.marks.iter().find(|mark| mark.name == name).expect("a mark");
                 assert_eq!((&person["on"], &person["at"]), (&json!("mark"), &point(mark.at)));
-                assert_eq!(person["facing_deg"].as_f64(), Some(f64::from(mark.facing_deg)));
+                assert_eq!(person["facing_deg"].as_f64().map(|deg| deg as f32), Some(mark.facing_deg));
             }
         }
     }
