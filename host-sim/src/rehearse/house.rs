@@ -217,9 +217,9 @@ impl House {
         self.notices.pin(Kind::Attached, &attached::Told::default());
     }
 
-    /// What the attached box shows; `None` without one.
-    pub(super) fn attached(&self) -> Option<attached::Shown> {
-        lock(&self.attached).as_ref().map(Attached::shown)
+    /// Looks at what the attached box shows; `None` without one, and for what was not seen yet.
+    pub(super) fn attached<T>(&self, look: impl FnOnce(&attached::Shown) -> Option<T>) -> Option<T> {
+        lock(&self.attached).as_ref()?.shown(look)
     }
 
     fn cue(&self, index: u8) -> Result<CueId, String> {

@@ -43,7 +43,8 @@ impl Hardware for Wired {
 }
 
 /// A serial line that nobody is at.
-struct NoLink;
+#[derive(Clone, Copy, Debug)]
+pub struct NoLink;
 
 impl LinkPort for NoLink {
     type Error = Infallible;

@@ -17,7 +17,7 @@ mod status;
 mod tape;
 pub mod wording;
 
-pub use boxes::{Boxes, Look, POLL, Rooms};
+pub use boxes::{Boxes, Look, NoLink, POLL, Rooms};
 pub use chance::Chance;
 pub use faults::{Mood, Rates};
 pub use flash::MemoryFlash;

@@ -10,10 +10,10 @@ use underfoot_core::link::frame::MAX_WIRE_BYTES;
 use underfoot_core::link::{Answer, Decoder};
 use underfoot_core::panel::Face;
 use underfoot_core::ports::{
-    Address, DATAGRAM_BYTES, Datagram, Door, Event, Haptic, Lamp, Levels, LinkPort, NetPort, PanelPort, Station,
+    Address, DATAGRAM_BYTES, Datagram, Door, Event, Haptic, Lamp, Levels, NetPort, PanelPort, Station,
 };
 use underfoot_core::units::Instant;
-use underfoot_sim::sim::MemoryFlash;
+use underfoot_sim::sim::{MemoryFlash, NoLink};
 
 use super::rows::Floor;
 use super::senders::{DESK, TRACKING};
@@ -26,27 +26,11 @@ const WAITING: usize = 64;
 pub struct Soaked;
 
 impl Hardware for Soaked {
-    type Link = Silent;
+    type Link = NoLink;
     type Net = Wire;
     type Flash = MemoryFlash;
     type Rows = Floor;
     type Panel = Front;
-}
-
-/// A serial line that nobody is at.
-#[derive(Clone, Copy, Debug)]
-pub struct Silent;
-
-impl LinkPort for Silent {
-    type Error = Infallible;
-
-    fn read(&mut self, _bytes: &mut [u8]) -> Result<usize, Infallible> {
-        Ok(0)
-    }
-
-    fn write(&mut self, bytes: &[u8]) -> Result<usize, Infallible> {
-        Ok(bytes.len())
-    }
 }
 
 /// A datagram.

@@ -7,13 +7,13 @@ use underfoot_core::ports::Levels;
 use underfoot_core::show::Show;
 use underfoot_core::store::Store;
 use underfoot_core::units::{Duration, Instant};
-use underfoot_sim::sim::{MemoryFlash, PACK_FLASH};
+use underfoot_sim::sim::{MemoryFlash, NoLink, PACK_FLASH};
 
 use super::acts::Operator;
 use super::harm::Harm;
 use super::latency::Latency;
 use super::model::Model;
-use super::ports::{Front, Silent, Soaked, Wire};
+use super::ports::{Front, Soaked, Wire};
 use super::rows::Floor;
 use super::senders::{Client, GRAPHICS, Lighting, Pan, SENSING, TRACKING};
 use super::stage;
@@ -135,6 +135,6 @@ fn powered<'m>(
     let mut store = Store::open(MemoryFlash::new(PACK_FLASH)).expect("flash with two slots");
     store.save(&packed(show)).expect("a pack that fits");
     let (net, rows, panel) = (wire.clone(), floor.clone(), front.clone());
-    let ports = Ports { link: Silent, net, flash: store.into_flash(), rows, panel };
+    let ports = Ports { link: NoLink, net, flash: store.into_flash(), rows, panel };
     Device::new(room, Setup::FIRST, ports).expect("flash with two slots")
 }

@@ -37,8 +37,8 @@ pub(super) struct Stage<'s> {
     pub(super) cue: Option<(CueId, f32)>,
     /// What is out of order.
     pub(super) pulled: &'s Pulled,
-    /// Where people are.
-    pub(super) people: &'s [Placed],
+    /// Where people are: asked only when that is said, because their ways are worked out for it.
+    pub(super) people: &'s dyn Fn() -> Vec<Placed>,
 }
 
 /// The desk at the wire of one box.
@@ -174,7 +174,7 @@ impl Desk {
             return false;
         }
         let mm = |m: f32| ((m * 1000.0).round() as i32).to_le_bytes();
-        let places: Vec<u8> = stage.people.iter().flat_map(|p| [mm(p.at.x), mm(p.at.y)].concat()).collect();
+        let places: Vec<u8> = (stage.people)().iter().flat_map(|p| [mm(p.at.x), mm(p.at.y)].concat()).collect();
         let asked = self.open(&Request::Presence { places: &places });
         if asked {
             self.present = now;

@@ -2,13 +2,13 @@
 
 use std::collections::BTreeMap;
 use std::sync::mpsc::{self, Receiver, Sender};
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::{Arc, Mutex};
 use std::thread;
 use std::time::{Duration as Span, Instant as Clock};
 
 use underfoot_core::geom::StagePoint;
 use underfoot_core::panel::Face;
-use underfoot_core::ports::{Key, Levels};
+use underfoot_core::ports::{Key, Lamp, Levels};
 use underfoot_core::show::{CueId, PersonId};
 use underfoot_core::units::{Duration, Instant};
 
@@ -20,8 +20,10 @@ use super::shift::Shift;
 use super::told::{self, Entry, Told};
 use crate::cli::pack::pack_of;
 use crate::rehearse::draft::Revision;
+use crate::rehearse::house::lock;
 use crate::rehearse::notices::{Kind, Notices};
 use crate::render::CanvasPixels;
+use crate::sim::wording;
 
 /// Most time that passes for the boxes between two polls: a desk that has no time for them must not look to them like
 /// one that says nothing, so that their time stands still instead.
@@ -88,9 +90,9 @@ impl Boxes {
         Key::ALL.into_iter().for_each(|key| self.order(Order::Key(key, false)));
     }
 
-    /// What they show now.
-    pub(super) fn shown(&self) -> Shown {
-        self.shown.lock().unwrap_or_else(PoisonError::into_inner).clone()
+    /// Looks at what they show now; what is wanted of it is copied, not all of it.
+    pub(super) fn shown<T>(&self, look: impl FnOnce(&Shown) -> T) -> T {
+        look(&lock(&self.shown))
     }
 }
 
@@ -172,24 +174,16 @@ impl Life {
     /// The show does not fit the boxes: they are dark until another one comes.
     fn wait_without(&mut self, words: String) -> Result<Next, Over> {
         self.note(words.clone());
-        *self.shown.lock().unwrap_or_else(PoisonError::into_inner) = Shown::default();
+        *lock(&self.shown) = Shown::default();
         let told = Told {
-            revision: 0,
-            front: 0,
             lines: vec![words],
-            face: None,
-            lamp: "dark",
-            relay: false,
-            felt: (0, false),
-            wired: false,
-            cue_s: None,
-            people: Vec::new(),
-            seats: Vec::new(),
+            lamp: wording::lamp(Lamp::Dark),
             pulled: self.pulled.clone(),
             table: told::table(None),
             log: self.log.clone(),
             display: self.numbers.0,
             floor: self.numbers.1,
+            ..Told::default()
         };
         self.notices.pin(Kind::Box, &told);
         loop {

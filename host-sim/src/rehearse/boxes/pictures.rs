@@ -43,21 +43,22 @@ struct Asked {
 }
 
 async fn display_of(State(house): State<Arc<House>>, Query(asked): Query<Asked>) -> Response {
-    let picture = screen(house.boxes.shown().face.as_ref(), asked.size);
+    let face = house.boxes.shown(|shown| shown.face.clone());
+    let picture = screen(face.as_ref(), asked.size);
     answer(png::of_picture(&picture))
 }
 
 async fn floor(State(house): State<Arc<House>>, Path(canvas): Path<String>) -> Response {
     let revision = house.revision();
     let Some((i, canvas)) = canvas_of(&revision, &canvas) else { return no_such(&revision, &canvas) };
-    let shown = house.boxes.shown();
+    let pixels = house.boxes.shown(|shown| shown.canvases.get(&i).cloned());
     // Between two shows nothing is lit.
-    let pixels = shown.canvases.get(&i).cloned().unwrap_or_else(|| CanvasPixels::new(canvas));
+    let pixels = pixels.unwrap_or_else(|| CanvasPixels::new(canvas));
     encoded(move || png::of_canvas(&pixels, Kind::Black)).await
 }
 
 async fn attached_display(State(house): State<Arc<House>>) -> Response {
-    match house.attached().and_then(|shown| shown.display) {
+    match house.attached(|shown| shown.display.clone()) {
         Some(picture) => answer(png::of_picture(&picture)),
         None => nothing_yet(),
     }
@@ -66,7 +67,7 @@ async fn attached_display(State(house): State<Arc<House>>) -> Response {
 async fn attached_floor(State(house): State<Arc<House>>, Path(canvas): Path<String>) -> Response {
     let revision = house.revision();
     let Some((i, _)) = canvas_of(&revision, &canvas) else { return no_such(&revision, &canvas) };
-    match house.attached().and_then(|shown| shown.canvases.get(&i).cloned()) {
+    match house.attached(|shown| shown.canvases.get(&i).cloned()) {
         Some(pixels) => encoded(move || png::of_canvas(&pixels, Kind::Black)).await,
         None => nothing_yet(),
     }
@@ -76,7 +77,7 @@ async fn attached_floor(State(house): State<Arc<House>>, Path(canvas): Path<Stri
 async fn attached_differs(State(house): State<Arc<House>>, Path(canvas): Path<String>) -> Response {
     let revision = house.revision();
     let Some((i, canvas)) = canvas_of(&revision, &canvas) else { return no_such(&revision, &canvas) };
-    let Some(differs) = house.attached().and_then(|shown| shown.differs.get(&i).cloned()) else { return nothing_yet() };
+    let Some(differs) = house.attached(|shown| shown.differs.get(&i).cloned()) else { return nothing_yet() };
     let (width, height) = (usize::from(canvas.width_px), usize::from(canvas.height_px));
     let mut picture = Picture::new(width, height, [0; 3]);
     for (at, _) in differs.iter().enumerate().filter(|(_, differs)| **differs) {

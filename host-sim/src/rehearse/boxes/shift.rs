@@ -1,8 +1,8 @@
 //! The boxes of one revision at work: orders in, polls, what changed out.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 use std::sync::mpsc::RecvTimeoutError;
-use std::sync::{Arc, PoisonError};
 use std::time::{Duration as Span, Instant as Clock};
 
 use underfoot_core::ports::Haptic;
@@ -16,6 +16,7 @@ use super::pulled::Pull;
 use super::rig::{Rig, Seat};
 use super::told::{self, Told};
 use crate::rehearse::draft::Revision;
+use crate::rehearse::house::lock;
 use crate::rehearse::notices::Kind;
 use crate::render::CanvasPixels;
 use crate::sim::wording;
@@ -81,16 +82,15 @@ impl<'l, 'm> Shift<'l, 'm> {
         let now = self.life.step();
         let (front, cue) = (self.rig.front(), self.front_cue());
         let show = &self.revision.project.show;
-        let people = self.people(cue);
         self.rig.set(self.life.levels);
         if let Some(desk) = desks.get_mut(front) {
-            desk.poll(&Stage { show, cue, pulled: &self.life.pulled, people: &people }, now);
+            desk.poll(&Stage { show, cue, pulled: &self.life.pulled, people: &|| self.people(cue) }, now);
         }
         self.rig.poll(now);
         if now.since(self.life.told_at) >= TELL {
             self.life.told_at = now;
             self.look();
-            self.tell(cue, &people);
+            self.tell(cue, &self.people(cue));
         }
     }
 
@@ -140,7 +140,7 @@ impl<'l, 'm> Shift<'l, 'm> {
             }
             self.life.face.clone_from(&face);
             self.life.numbers.0 += 1;
-            self.life.shown.lock().unwrap_or_else(PoisonError::into_inner).face = face;
+            lock(&self.life.shown).face = face;
         }
         let changed: Vec<usize> = (0..self.rig.seats().len()).filter(|i| self.has_changed(*i)).collect();
         if !changed.is_empty() {
@@ -166,7 +166,7 @@ impl<'l, 'm> Shift<'l, 'm> {
             let pixels = seats.next().and_then(|seat| seat.leds.canvas(i));
             canvases.insert(i, pixels.unwrap_or_else(|| CanvasPixels::new(canvas)));
         }
-        self.life.shown.lock().unwrap_or_else(PoisonError::into_inner).canvases = canvases;
+        lock(&self.life.shown).canvases = canvases;
     }
 
     fn tell(&mut self, cue: Option<(CueId, f32)>, people: &[Placed]) {

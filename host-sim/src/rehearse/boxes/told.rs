@@ -12,7 +12,7 @@ use super::pulled::Pulled;
 use crate::sim::{Panel, wording};
 
 /// Everything about the boxes.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct Told {
     /// Revision of the show that they run; 0 when it does not fit them.
     pub revision: u64,

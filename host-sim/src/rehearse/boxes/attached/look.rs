@@ -1,6 +1,6 @@
 //! One look after the other at an attached box.
 
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::{Arc, Mutex};
 
 use underfoot_core::link::message::STRIPE;
 use underfoot_core::link::{Answer, Outlook, Request, Versions};
@@ -13,6 +13,7 @@ use super::compare::{self, Canvas, Painter};
 use super::{Shown, State, Told};
 use crate::link::{SendError, Session, Step, Target};
 use crate::rehearse::draft::Revision;
+use crate::rehearse::house::lock;
 use crate::render::Picture;
 
 /// Light and dark of the small display.
@@ -119,13 +120,13 @@ impl Looker {
             ),
             (false, pixels) => (State::Differs, format!("{pixels} pixels differ from what they should be")),
         };
-        let mut shown = self.shown.lock().unwrap_or_else(PoisonError::into_inner);
+        let mut shown = lock(&self.shown);
         (shown.canvases, shown.differs) = (got, differs);
         self.told.rows += 1;
     }
 
     fn keep_display(&mut self, display: Picture) {
-        let mut shown = self.shown.lock().unwrap_or_else(PoisonError::into_inner);
+        let mut shown = lock(&self.shown);
         if shown.display.as_ref() != Some(&display) {
             shown.display = Some(display);
             self.told.display += 1;

@@ -8,7 +8,7 @@ mod look;
 
 use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::{Arc, Mutex};
 use std::thread;
 use std::time::Duration;
 
@@ -16,6 +16,7 @@ use serde::Serialize;
 
 use crate::link::Target;
 use crate::rehearse::draft::{Draft, Revision};
+use crate::rehearse::house::lock;
 use crate::rehearse::notices::{Kind, Notices};
 use crate::render::{CanvasPixels, Picture};
 
@@ -98,7 +99,7 @@ impl Attached {
         let ended = Arc::clone(&over);
         let work = move || {
             while !ended.load(Ordering::Relaxed) {
-                let revision: Arc<Revision> = draft.lock().unwrap_or_else(PoisonError::into_inner).now();
+                let revision: Arc<Revision> = lock(&draft).now();
                 looker.look(&revision);
                 if !ended.load(Ordering::Relaxed) {
                     notices.pin(Kind::Attached, looker.told());
@@ -113,9 +114,9 @@ impl Attached {
         Ok(Self { over, shown })
     }
 
-    /// What it shows now.
-    pub(in crate::rehearse) fn shown(&self) -> Shown {
-        self.shown.lock().unwrap_or_else(PoisonError::into_inner).clone()
+    /// Looks at what it shows now; what is wanted of it is copied, not all of it.
+    pub(in crate::rehearse) fn shown<T>(&self, look: impl FnOnce(&Shown) -> T) -> T {
+        look(&lock(&self.shown))
     }
 }
 
