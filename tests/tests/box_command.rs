@@ -37,7 +37,7 @@ const LIGHT: &str = "hold hold 700\ngo\nwait 500\n";
 #[test]
 fn it_wakes_in_off_and_says_what_to_press() {
     let data = says("wakes", "show\ngo\nhold hold 300\nshow");
-    assert_eq!(data.matches("keep HOLD down, then GO").count(), 2, "{data}");
+    assert_eq!(data.matches("HOLD till tick, then GO").count(), 2, "{data}");
     assert_eq!(data.matches("two ticks: refused").count(), 2, "{data}");
 }
 

@@ -149,6 +149,34 @@ fn random_stages_are_traced_as_brute_force_has_them() {
     assert!(tally.stages >= 25 && tally.undecided <= tally.stages / 8, "{tally:?}");
 }
 
+/// Searching for one place that holds looks at views in whatever order ends soonest: nothing but time may depend on that.
+#[test]
+fn the_first_place_that_holds_is_the_first_that_is_judged_to_hold() {
+    let (mut held, mut asked) = (0, 0);
+    for seed in 0..40 {
+        let mut dice = Dice::new(7000 + seed);
+        let show = random_stage(&mut dice);
+        let Some(mark) = random_mark(&show, &mut dice) else { continue };
+        let shots: Vec<ShotId> = (0..show.shots.len() as u8).map(ShotId).collect();
+        let mut case = ZoneCase::new(&show, &show.cues[0], &show.classes[0], mark, &shots);
+        case.thin(16);
+        let place = |dice: &mut Dice| StagePoint::new(dice.between(-2.2, 2.2) as f32, dice.between(-2.0, 2.0) as f32);
+        for _ in 0..25 {
+            // Most are bad, so that what missed the last one is asked of the next one.
+            let mut places: Vec<StagePoint> = (0..12).map(|_| place(&mut dice)).collect();
+            places.extend([mark, place(&mut dice)].iter().filter(|_| dice.one_in(2)));
+            let (first, judged) = case.judge(|judge| {
+                let judged = places.iter().copied().find(|&p| judge.holds(p).is_ok());
+                (judge.first_held(places.iter().copied()), judged)
+            });
+            assert_eq!(first, judged, "stage {seed}: {places:?}");
+            (held, asked) = (held + usize::from(first.is_some()), asked + 1);
+        }
+    }
+    println!("{held} of {asked} lists have a place that holds");
+    assert!(held > 100 && held < asked, "{held} of {asked}");
+}
+
 fn demo(name: &str) -> Show {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../host-sim/demos").join(name);
     *load(&path).unwrap_or_else(|errors| panic!("{name}: {errors:?}")).show

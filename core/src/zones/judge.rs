@@ -1,8 +1,10 @@
 //! Whether the pictures work with a person at a place.
 
+use core::cell::Cell;
+
 use super::changes::Changes;
 use super::{Bound, Outline, Task, Zone, ZoneError, ZoneStore, trace_set};
-use crate::cameras::framing::{framing, missed_side};
+use crate::cameras::framing::{holds, missed_side, state};
 use crate::cameras::off_wall::off_wall;
 use crate::cameras::sight::first_fault;
 use crate::cameras::{Body, Framing, SightFault, Solid, Surfaces, View};
@@ -51,11 +53,31 @@ impl Judge<'_> {
         }
         let body = Body::of(self.show, self.class, p);
         self.views.iter().try_for_each(|view| framed(view, &body))?;
-        for (i, solids) in self.moments.iter().enumerate() {
-            let changed = |view: &&View| changes.touch(self.moments, i, view, p, body.radius_m);
-            self.views.iter().filter(changed).try_for_each(|view| ordered(view, &body, solids))?;
+        self.ordered_and_backed(changes, &body)
+    }
+
+    /// True when everything holds at `p`, as [`Self::verdict`] says it, without saying what does not: the view that
+    /// missed the last place, `likely`, is asked first, as it mostly misses the next one, too.
+    fn works(&self, changes: &Changes, p: StagePoint, likely: &Cell<usize>) -> bool {
+        let body = Body::of(self.show, self.class, p);
+        let misses = |view: &View| !holds(view, &body);
+        if self.views.get(likely.get()).is_some_and(misses) || !self.ground.standing(p).is_allowed() {
+            return false;
         }
-        self.views.iter().try_for_each(|view| self.backed(changes, view, &body))
+        if let Some(missing) = self.views.iter().position(misses) {
+            likely.set(missing);
+            return false;
+        }
+        self.ordered_and_backed(changes, &body).is_ok()
+    }
+
+    /// What parts do in every moment and view, then the backing.
+    fn ordered_and_backed(&self, changes: &Changes, body: &Body) -> Result<(), Bound> {
+        for (i, solids) in self.moments.iter().enumerate() {
+            let changed = |view: &&View| changes.touch(self.moments, i, view, body.at, body.radius_m);
+            self.views.iter().filter(changed).try_for_each(|view| ordered(view, body, solids))?;
+        }
+        self.views.iter().try_for_each(|view| self.backed(changes, view, body))
     }
 
     /// By how much the good places are shrunk: [`SHRINK_M`] and the survey's allowance.
@@ -74,8 +96,9 @@ impl Judge<'_> {
 
     /// The first of some places at which [`Self::holds`]; what changes between the moments is worked out once for all.
     pub fn first_held(&self, places: impl IntoIterator<Item = StagePoint>) -> Option<StagePoint> {
-        let changes = Changes::of(self.moments);
-        places.into_iter().find(|&p| self.holds_within(&changes, p, self.shrink_m()).is_ok())
+        let (changes, likely) = (Changes::of(self.moments), Cell::new(0));
+        let works = |p| if self.works(&changes, p, &likely) { Ok(()) } else { Err(()) };
+        places.into_iter().find(|&p| within(works, p, self.shrink_m()).is_ok())
     }
 
     /// How far a person at `p` may be moved any way, metres, up to the shrink and within 1/64 of it, and what forbids
@@ -99,15 +122,7 @@ impl Judge<'_> {
     }
 
     fn holds_within(&self, changes: &Changes, p: StagePoint, radius_m: f32) -> Result<(), Bound> {
-        self.verdict_by(changes, p)?;
-        for radius_m in [radius_m, radius_m / 2.0] {
-            for i in 0..DIRECTIONS {
-                let turn = Angle::from_radians(core::f32::consts::TAU * f32::from(i) / f32::from(DIRECTIONS));
-                let (sin, cos) = turn.sin_cos();
-                self.verdict_by(changes, p + StageVector::new(cos, sin) * radius_m)?;
-            }
-        }
-        Ok(())
+        within(|p| self.verdict_by(changes, p), p, radius_m)
     }
 
     fn backed(&self, changes: &Changes, view: &View, body: &Body) -> Result<(), Bound> {
@@ -145,7 +160,20 @@ pub fn trace<const N: usize>(
 
 /// The views that are about a person at a place: those whose picture has the person's middle line, whole or cut.
 pub fn about<'v>(views: &'v [View], body: &'v Body) -> impl Iterator<Item = &'v View> {
-    views.iter().filter(|view| matches!(framing(view, body).state, Framing::Cut(_) | Framing::Framed))
+    views.iter().filter(|view| matches!(state(view, body), Framing::Cut(_) | Framing::Framed))
+}
+
+/// Asks at `p`, on the circle round it and on the one of half the radius.
+fn within<E>(test: impl Fn(StagePoint) -> Result<(), E>, p: StagePoint, radius_m: f32) -> Result<(), E> {
+    test(p)?;
+    for radius_m in [radius_m, radius_m / 2.0] {
+        for i in 0..DIRECTIONS {
+            let turn = Angle::from_radians(core::f32::consts::TAU * f32::from(i) / f32::from(DIRECTIONS));
+            let (sin, cos) = turn.sin_cos();
+            test(p + StageVector::new(cos, sin) * radius_m)?;
+        }
+    }
+    Ok(())
 }
 
 fn framed(view: &View, body: &Body) -> Result<(), Bound> {

@@ -78,7 +78,8 @@ function fill() {
 function counts() {
   const { counts: of = {}, of: known, state } = told.findings ?? {};
   for (const word of SEVERITIES) write(byId(`count-${word}`), known ? String(of[word]) : '\u2013');
-  const words = { checking: 'checking\u2026', quick: 'figures are new; working out fixes\u2026', whole: '' };
+  const words = { checking: 'checking\u2026', quick: 'figures are new; working out fixes\u2026', whole: '',
+    broken: 'the checks broke off at this change, which is a fault of the tool: undo it' };
   write(byId('finding-state'), words[state ?? 'checking']);
   if (isChecking()) return;
   const fresh = list().filter((one) => one.fresh && !one.fresh.was).length;

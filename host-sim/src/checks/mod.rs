@@ -3,6 +3,7 @@
 //! The geometry is the core's. What a check proposes as a fix, it has tried: a move is printed only
 //! when the same check passes with it.
 
+mod alternate;
 mod board;
 mod cast;
 mod change;

@@ -1,7 +1,5 @@
 //! What the pictures of each cue need, canvas by canvas, against the memory that the box has for them.
 
-use std::thread;
-
 use underfoot_core::device::memory::{BoxScene, BoxWork};
 use underfoot_core::device::picture::{self, Canvases, PictureError};
 use underfoot_core::limits;
@@ -10,6 +8,7 @@ use underfoot_core::paint::PaintError;
 use underfoot_core::ports::Nowhere;
 use underfoot_core::show::{Cue, CueId, Mode};
 
+use super::alternate::alternately;
 use super::board::Board;
 use crate::findings::{Figure, Finding, FindingId, Report, Severity, Unit};
 use crate::render::{Easel, Need, TooMuch};
@@ -24,21 +23,15 @@ struct BoxMemory {
 /// A need with the canvas that has it.
 type OnCanvas = (usize, Need);
 
-/// Every cue's pictures must fit the box: looked at on two threads, every second cue each.
+/// Every cue's pictures must fit the box.
 pub(super) fn check(board: &Board<'_>, report: &mut Report) {
-    let some = |first: usize| -> Vec<Report> {
+    let cues = &board.show().cues;
+    let all = alternately(cues.len(), |mine| {
         let (mut easel, mut memory) = (Easel::new(), BoxMemory::default());
-        let cues = board.show().cues.iter().enumerate().skip(first).step_by(2);
-        cues.map(|(index, cue)| one_cue(board, (&mut easel, &mut memory), index, cue)).collect()
-    };
-    let (even, odd) = thread::scope(|scope| {
-        let odd = scope.spawn(|| some(1));
-        // A thread that panics does so for a fault that the first one would have met, too.
-        (some(0), odd.join().unwrap_or_default())
+        let mine = mine.filter_map(|index| Some((index, cues.get(index)?)));
+        mine.map(|(index, cue)| one_cue(board, (&mut easel, &mut memory), index, cue)).collect()
     });
-    let mut halves = [even.into_iter(), odd.into_iter()];
-    for index in 0..board.show().cues.len() {
-        let Some(one) = halves.get_mut(index % 2).and_then(Iterator::next) else { continue };
+    for one in all {
         report.measures.extend(one.measures);
         report.findings.extend(one.findings);
     }

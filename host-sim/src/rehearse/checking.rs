@@ -1,5 +1,6 @@
 //! Checks the newest revision all the time: first what is wrong, soon, then what would put it right.
 
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Condvar, Mutex, PoisonError, Weak};
 use std::thread;
@@ -97,8 +98,11 @@ impl Last {
     fn check(&mut self, checking: &Checking, revision: &Revision, house: &Weak<House>) {
         self.tell(house, revision.number, "checking");
         for (effort, state) in [(Effort::Figures, "quick"), (Effort::Fixes, "whole")] {
-            let Some(report) = check_until(&revision.project, today(), effort, &checking.stop) else { return };
-            self.keep(revision.number, &report);
+            match guarded(|| check_until(&revision.project, today(), effort, &checking.stop)) {
+                Some(Some(report)) => self.keep(revision.number, &report),
+                Some(None) => return,
+                None => return self.tell(house, revision.number, "broken"),
+            }
             self.tell(house, revision.number, state);
         }
     }
@@ -113,5 +117,22 @@ impl Last {
         let Self { of, counts, findings } = self;
         let told = json!({ "revision": revision, "state": state, "of": of, "counts": counts, "findings": findings });
         house.notices.pin(Kind::Findings, &told);
+    }
+}
+
+/// What the work gives; `None` when it panics. The thread lives on then, and so do the next revision's checks.
+fn guarded<T>(work: impl FnOnce() -> T) -> Option<T> {
+    // Whatever it was working on is thrown away with it.
+    catch_unwind(AssertUnwindSafe(work)).ok()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_check_that_breaks_ends_no_thread() {
+        assert_eq!(guarded(|| 7), Some(7));
+        assert_eq!(guarded(|| -> i32 { panic!("a check that breaks, on purpose") }), None);
     }
 }

@@ -2,7 +2,7 @@
 
 use super::{body, one_shot, view};
 use crate::cameras::body::Body;
-use crate::cameras::framing::{Framed, Framing, Side, framing};
+use crate::cameras::framing::{self, Framed, Framing, Side, framing};
 use crate::show::Show;
 use crate::show::cameras::{Crop, LowerLine};
 
@@ -161,4 +161,36 @@ fn straight_above_a_body_there_is_no_way_to_face() {
     let across = body(2.0, 0.0, 1.75).upright(view(&show).pose.centre).unwrap().across;
     near(across.x, 0.0);
     near(across.y, -1.0);
+}
+
+#[test]
+fn the_answers_for_less_work_are_the_same_answers() {
+    let shows = [
+        level(),
+        one_shot([3.6, -1.6, 1.55], [0.75, 0.55, 1.3], 20.0),
+        one_shot([0.5, 0.0, 4.0], [0.5, 0.1, 0.0], 6.0),
+    ];
+    let mut seen = [0; 4];
+    for show in &shows {
+        let view = view(show);
+        for (i, j) in (-40..=40).flat_map(|i| (-40..=40).map(move |j| (i, j))) {
+            let body = body(i as f32 * 0.13, j as f32 * 0.17, 1.5 + (i + j) as f32 * 0.01);
+            let full = framing(&view, &body).state;
+            let side = match full {
+                Framing::Out => 0,
+                Framing::Beside => 1,
+                Framing::Cut(_) => 2,
+                Framing::Framed => 3,
+            };
+            seen[side] += 1;
+            assert_eq!(framing::state(&view, &body), full, "{i} {j}");
+            assert_eq!(framing::holds(&view, &body), full == Framing::Framed, "{i} {j}");
+            let missed = framing::missed_side(&view, &body);
+            match full {
+                Framing::Cut(side) => assert_eq!(missed, Some(side), "{i} {j}"),
+                _ => assert_eq!(missed.is_none(), full == Framing::Framed, "{i} {j}"),
+            }
+        }
+    }
+    assert!(seen.iter().all(|&n| n > 20), "every answer is met: {seen:?}");
 }

@@ -77,7 +77,7 @@ pub const fn prompt(face: &Face) -> Option<&'static str> {
         (Gate::Open, _) => return None,
         _ if face.code.is_none() => "send one from the desk",
         (Gate::Stopped, _) => "no key lights the floor",
-        (Gate::Off, _) => "keep HOLD down, then GO",
+        (Gate::Off, _) => "HOLD till tick, then GO",
         (Gate::Armed { .. }, _) => "press GO",
         (Gate::Held, _) => "keep GO down",
     })

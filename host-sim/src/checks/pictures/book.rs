@@ -1,12 +1,11 @@
 //! Every pair of a show with its verdict, and what a changed show would give instead.
 
-use std::thread;
-
 use underfoot_core::cameras::Body;
 use underfoot_core::cameras::framing::Framing;
 use underfoot_core::geom::StagePoint;
 use underfoot_core::show::{PersonId, Show};
 
+use super::super::alternate::alternately;
 use super::super::cast::cast;
 use super::super::watch::Phase;
 use super::album::Album;
@@ -48,24 +47,12 @@ impl<'s> Book<'s> {
 
     /// Judges pairs, on two threads.
     pub(super) fn judge(&self, pairs: &[Pair], phase: &Phase<'_>) -> Vec<Judged> {
-        let some = |pairs: &[Pair]| -> Vec<Judged> {
-            pairs
-                .iter()
-                .map(|pair| {
-                    let verdict = judge(&self.album, pair);
-                    phase.step();
-                    Judged { pair: *pair, verdict }
-                })
-                .collect()
+        let one = |pair: &Pair| {
+            let verdict = judge(&self.album, pair);
+            phase.step();
+            Judged { pair: *pair, verdict }
         };
-        let (first, second) = pairs.split_at(pairs.len() / 2);
-        thread::scope(|scope| {
-            let second = scope.spawn(|| some(second));
-            let mut all = some(first);
-            // A thread that panics does so for a fault that the first one would have met, too.
-            all.extend(second.join().unwrap_or_default());
-            all
-        })
+        alternately(pairs.len(), |mine| mine.filter_map(|i| pairs.get(i)).map(one).collect())
     }
 
     /// What is wrong or worth a note with a pair.

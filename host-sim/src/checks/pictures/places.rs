@@ -1,15 +1,14 @@
 //! Better places for marks: where all of a mark's pictures work, or where at least one kind of fault is gone.
 
-use std::thread;
-
 use underfoot_core::geom::StagePoint;
 use underfoot_core::show::MarkId;
 
 use super::book::{Book, Judged, counts, keeps};
 use super::fault::{Fault, cut_fault};
 use super::pair::Pair;
-use super::verdict::{Verdict, framed, holds};
+use super::verdict::{Verdict, framed, holds, is_cut};
 use super::zone::Looks;
+use crate::checks::alternate::alternately;
 use crate::checks::board::Board;
 use crate::checks::clear::Room;
 use crate::checks::near::fan;
@@ -43,20 +42,13 @@ impl Places {
         marks.sort_unstable();
         marks.dedup();
         let phase = watch.phase(1, marks.len());
-        let one = |mark| {
+        let one = |mark| -> Vec<Place> {
             let places = Search::new(board, book, judged, before, mark).places();
             phase.step();
             places
         };
-        let some = |marks: &[MarkId]| -> Vec<Place> { marks.iter().flat_map(|&mark| one(mark)).collect() };
-        let (first, second) = marks.split_at(marks.len() / 2);
-        let found = thread::scope(|scope| {
-            let second = scope.spawn(|| some(second));
-            let mut all = some(first);
-            // A thread that panics does so for a fault that the first one would have met, too.
-            all.extend(second.join().unwrap_or_default());
-            all
-        });
+        let found = alternately(marks.len(), |mine| mine.filter_map(|i| marks.get(i)).map(|&mark| one(mark)).collect());
+        let found = found.into_iter().flatten().collect();
         Self { found }
     }
 
@@ -129,6 +121,9 @@ impl<'b, 's> Search<'b, 's> {
             || self.was.iter().all(|was| {
                 let Some(body) = self.book.body_at(was.pair.person, p) else { return false };
                 let pair = Pair { body, ..was.pair };
+                if was.verdict.is_held() && is_cut(&self.book.album, &pair) {
+                    return false;
+                }
                 let verdict = Verdict { framed: framed(&self.book.album, &pair), ..Verdict::default() };
                 let cut = cut_fault(self.book.show, &pair, &verdict).filter(counts);
                 keeps(&was.verdict, &verdict)

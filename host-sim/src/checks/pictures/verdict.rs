@@ -56,6 +56,11 @@ impl Verdict {
         self.framed.is_some_and(|f| matches!(f.state, Framing::Cut(_) | Framing::Framed))
     }
 
+    /// True when the shot holds the person.
+    pub(super) fn is_held(&self) -> bool {
+        self.framed.is_some_and(|f| f.state == Framing::Framed)
+    }
+
     /// The side at which the shot cuts the person.
     pub(super) fn cut(&self) -> Option<Side> {
         match self.framed?.state {
@@ -84,6 +89,11 @@ pub(super) fn framed(album: &Album<'_>, pair: &Pair) -> Option<Framed> {
         keep_framing(&mut verdict, framing::framing(view, &pair.body));
     }
     verdict.framed
+}
+
+/// True when a shot cuts a person at some pose: what [`framed`] says first, for less work.
+pub(super) fn is_cut(album: &Album<'_>, pair: &Pair) -> bool {
+    album.views(pair.shot).iter().any(|view| matches!(framing::state(view, &pair.body), Framing::Cut(_)))
 }
 
 /// The views of a shot that are about the person.

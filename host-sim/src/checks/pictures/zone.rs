@@ -1,7 +1,5 @@
 //! Marks whose pictures work nowhere on the floor.
 
-use std::thread;
-
 use underfoot_core::cameras::framing::framing;
 use underfoot_core::cameras::{Framing, Side, Solid, View};
 use underfoot_core::geom::StagePoint;
@@ -11,6 +9,7 @@ use underfoot_core::show::ShotId;
 use underfoot_core::zones::{self, Bound, Judge, Outline, Zone, ZoneError, ZoneStore};
 
 use super::super::Effort;
+use super::super::alternate::alternately;
 use super::super::board::Board;
 use super::super::watch::{Phase, Watch};
 use super::book::{Book, Judged};
@@ -53,11 +52,11 @@ pub(super) fn report(desk: &Desk<'_, '_>, report: &mut Report, watch: Watch<'_>)
 /// What leaves no zone, or why that is not known; nothing where there is one.
 type Fighting = Option<Result<Vec<Bound>, ZoneError>>;
 
-/// Searches for each fault, on two threads: every second one each, as neighbours take as long.
+/// Searches for each fault, on two threads.
 fn search(looks: &Looks<'_, '_>, wanted: &[&Fault], phase: &Phase<'_>) -> Vec<Fighting> {
-    let some = |first: usize| -> Vec<Fighting> {
+    alternately(wanted.len(), |mine| {
         let mut known = Vec::new();
-        let mine = wanted.iter().skip(first).step_by(2);
+        let mine = mine.filter_map(|i| wanted.get(i));
         mine.map(|fault| {
             let found = fighting(looks, &fault.pair, &mut known);
             phase.step();
@@ -66,14 +65,7 @@ fn search(looks: &Looks<'_, '_>, wanted: &[&Fault], phase: &Phase<'_>) -> Vec<Fi
             found.filter(|_| !is_new || !places::has_better(looks, fault.pair.mark))
         })
         .collect()
-    };
-    let (even, odd) = thread::scope(|scope| {
-        let odd = scope.spawn(|| some(1));
-        // A thread that panics does so for a fault that the first one would have met, too.
-        (some(0), odd.join().unwrap_or_default())
-    });
-    let (mut even, mut odd) = (even.into_iter(), odd.into_iter());
-    (0..wanted.len()).map(|i| if i % 2 == 0 { even.next() } else { odd.next() }.flatten()).collect()
+    })
 }
 
 /// What leaves no zone for the mark of a pair in its cue; nothing when there is one. `known` are places that were

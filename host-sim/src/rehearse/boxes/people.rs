@@ -3,8 +3,11 @@
 use std::collections::BTreeMap;
 
 use underfoot_core::geom::StagePoint;
-use underfoot_core::show::{CueId, CuePlace, PersonId, Show};
-use underfoot_core::walk::{Path, Schedule, Timing};
+use underfoot_core::show::{CueId, PersonId};
+
+use crate::checks::whereabouts;
+use crate::project::Project;
+use crate::rehearse::plan::people::has_left;
 
 /// Somebody on the floor.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -18,20 +21,11 @@ pub(super) struct Placed {
 /// Who stands elsewhere than the plan has them.
 pub(super) type Elsewhere = BTreeMap<u8, StagePoint>;
 
-/// Everybody `t_s` seconds into a cue.
-pub(super) fn placed(show: &Show, cue: Option<CueId>, t_s: f32, elsewhere: &Elsewhere) -> Vec<Placed> {
-    let places = cue.and_then(|id| show.cues.get(id.index())).map_or(&[][..], |cue| show.places_in(cue));
-    let mut all: BTreeMap<u8, StagePoint> =
-        places.iter().filter_map(|place| Some((place.person.0, planned(show, place, t_s)?))).collect();
+/// Everybody a cue and seconds into it, as the plan shows them; only those who were put somewhere without a cue.
+pub(super) fn placed(project: &Project, cue: Option<(CueId, f32)>, elsewhere: &Elsewhere) -> Vec<Placed> {
+    let planned = cue.map_or(Vec::new(), |(id, t_s)| whereabouts(project, id.index(), t_s));
+    let there = planned.iter().filter(|person| !has_left(person));
+    let mut all: BTreeMap<u8, StagePoint> = there.map(|person| (person.place.person.0, person.at)).collect();
     all.extend(elsewhere);
     all.into_iter().map(|(person, at)| Placed { person: PersonId(person), at }).collect()
-}
-
-/// Where the plan has somebody: on the way, then on the mark.
-fn planned(show: &Show, place: &CuePlace, t_s: f32) -> Option<StagePoint> {
-    let mark = place.mark.and_then(|id| show.marks.get(id.index())).map(|mark| mark.at);
-    let Some(line) = place.line.and_then(|id| show.lines.get(id.index())) else { return mark };
-    let class = show.classes.get(show.people.get(place.person.index())?.class.index())?;
-    let schedule = Schedule::of(Path::new(show.points_of(line)), show, Timing::of(class));
-    if t_s >= schedule.arrives_s() { mark } else { Some(schedule.place_at(t_s).at) }
 }

@@ -95,8 +95,7 @@ impl<'l, 'm> Shift<'l, 'm> {
     }
 
     fn people(&self, cue: Option<(CueId, f32)>) -> Vec<Placed> {
-        let show = &self.revision.project.show;
-        people::placed(show, cue.map(|(id, _)| id), cue.map_or(0.0, |(_, t)| t), &self.life.elsewhere)
+        people::placed(&self.revision.project, cue, &self.life.elsewhere)
     }
 
     /// The cue on the front box's floor, and seconds since it began.
