@@ -1,4 +1,4 @@
-// Pulling things out of the stage on the main page, with what follows by the box's own fault table; and a box beside.
+// Pulling things out of the stage on the main page, with what follows by the box's own fault table.
 
 import { assert, until, withBrowser } from './browser.mjs';
 import { ask, face, openAt, told, unreadable } from './pages.mjs';
@@ -73,31 +73,6 @@ async function onlyTheDriver(browser, address) {
   await context.close();
 }
 
-// A box beside, as the server would tell of one: the panel says what differs, in pixels and in a picture.
-async function attached(page) {
-  await page.locator('#attached > summary').press('Enter');
-  assert.equal(await page.locator('#attached .state').textContent(), 'none attached');
-  const picture = await page.evaluate(() => document.getElementById('plan-floor').toDataURL('image/png').split(',')[1]);
-  await page.route('**/attached/**', (route) => route.fulfill({ contentType: 'image/png', body: Buffer.from(picture, 'base64') }));
-  const tell = (body) => page.evaluate(async (one) => {
-    const live = await import('/page/live.js');
-    live.told.attached = one;
-    live.tell('attached', one);
-  }, body);
-  const { canvases } = await page.evaluate(async () => (await fetch('/api/show')).json());
-  const name = canvases[0].name;
-  const same = { to: 'tcp:127.0.0.1:62210', state: 'same', words: 'the same', differing: { [name]: 0 }, display: 1, rows: 1 };
-  await tell(same);
-  await until('same pixels', () => page.locator('#attached .state').textContent(), 'same pixels');
-  await until('none differs', () => page.locator('#attached [data-canvas] h3').textContent(), `${name}: no pixel differs`);
-  await tell({ ...same, state: 'differs', words: 'rows differ', differing: { [name]: 12 }, rows: 2 });
-  await until('DIFFERS', () => page.locator('#attached .state').textContent(), 'DIFFERS');
-  await until('how many', () => page.locator('#attached [data-canvas] h3').textContent(), `${name}: 12 pixels differ`);
-  const differs = page.locator('#attached [data-picture="pixels that differ"] img');
-  await until('and a picture of them', () => differs.evaluate(({ naturalWidth }) => naturalWidth > 0), true);
-  await tell({ ...same, to: null });
-}
-
 async function reading(browser, address, pictures) {
   const found = [];
   const sizes = { desk: DESK.viewport, small: { width: 360, height: 640 } };
@@ -121,7 +96,6 @@ await withBrowser(async (browser, wired, unwired, pictures) => {
   await light(page);
   await table(page);
   await pullAndPutBack(page);
-  await attached(page);
   assert.deepEqual(faults, []);
   await context.close();
   const plain = await openPanel(browser, unwired);

@@ -47,11 +47,11 @@ impl io::Write for Lines {
     }
 }
 
-/// Runs a script of `tests/browser/` with these arguments; its words are shown when it fails.
+/// Runs a script of `tests/browser/` with these arguments, and returns what it prints; its words are shown when it fails.
 ///
 /// # Panics
 /// When it fails, and when Node, its modules or a browser are missing: a test that cannot run has failed.
-pub fn drive(script: &str, arguments: &[&str]) {
+pub fn drive(script: &str, arguments: &[&str]) -> String {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("browser");
     assert!(
         folder.join("node_modules/playwright-core").is_dir(),
@@ -60,8 +60,9 @@ pub fn drive(script: &str, arguments: &[&str]) {
     let mut node = Command::new("node");
     let run = node.current_dir(&folder).arg(script).args(arguments).env("BROWSER", browser()).output();
     let run = run.unwrap_or_else(|e| panic!("node does not start ({e}): on Debian install nodejs"));
-    let words = [run.stdout, run.stderr].map(|words| String::from_utf8_lossy(&words).into_owned());
-    assert!(run.status.success(), "{script}:\n{}", words.concat());
+    let [printed, faults] = [run.stdout, run.stderr].map(|words| String::from_utf8_lossy(&words).into_owned());
+    assert!(run.status.success(), "{script}:\n{printed}{faults}");
+    printed
 }
 
 fn browser() -> PathBuf {

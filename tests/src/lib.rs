@@ -1,5 +1,6 @@
 //! Shared oracles and scenarios of the cross-crate tests.
 
+pub mod beside;
 pub mod browser;
 pub mod cut_flash;
 pub mod decoders;

@@ -1,50 +1,36 @@
 //! A box beside the rehearse page: the box's own code over a loopback port, and one whose answers are spoiled on the way.
+//! `rehearse_attached_page.rs` has the same in a browser.
 
-use std::io::{Read, Write};
-use std::net::{Ipv4Addr, TcpListener, TcpStream};
-use std::path::Path;
 use std::sync::Arc;
-use std::sync::atomic::{AtomicU32, Ordering};
 use std::thread;
 use std::time::{Duration, Instant};
 
-use serde_json::Value;
-use underfoot_core::limits;
-use underfoot_core::link::frame::{self, MAX_WIRE_BYTES};
+use serde_json::{Value, json};
+use underfoot_core::link::Request;
 use underfoot_core::link::version::Versions;
-use underfoot_core::link::{Answer, Bytes, Decoder, Request};
-use underfoot_core::pack;
 use underfoot_core::show::CueId;
-use underfoot_sim::link::{Session, Step, send};
-use underfoot_sim::project::{self, Project};
+use underfoot_sim::link::{Session, Step};
 use underfoot_sim::rehearse::House;
+use underfoot_sim::rehearse::boxes::doings::{Doings, Done};
 use underfoot_sim::rehearse::door::{Door, Hosts};
 use underfoot_sim::rehearse::draft::Draft;
 use underfoot_sim::rehearse::notices::Kind;
-use underfoot_sim::sim::{LoopbackBox, MemoryFlash, PACK_FLASH};
+use underfoot_sim::sim::LoopbackBox;
+use underfoot_tests::beside::{Spoiled, project, with};
 
 /// Nothing at a loopback port takes longer; a loaded machine may.
 const PATIENCE: Duration = Duration::from_secs(30);
 
-fn demo(name: &str) -> Project {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("../host-sim/demos/{name}.toml"));
-    project::load(&path).expect("a demo that loads")
-}
-
-/// A box that has a demo, and its desk.
-fn with(name: &str) -> (LoopbackBox, Session) {
-    let device = LoopbackBox::start(MemoryFlash::new(PACK_FLASH)).expect("a loopback port");
-    let mut bytes = vec![0; limits::PACK_BYTES];
-    let len = pack::encode(&demo(name).show, &mut bytes).expect("a demo that fits");
-    send(&bytes[..len], &device.target(), &mut |_, _| {}).expect("a box that takes it");
+/// One line has one desk at a time: the newest caller is answered.
+fn desk(device: &LoopbackBox) -> Session {
     let mut session = Session::open(&device.target().parse().unwrap()).unwrap();
     session.hello(Versions::OURS).unwrap();
-    (device, session)
+    session
 }
 
 fn house(name: &str) -> Arc<House> {
     let door = Door::new(Hosts::new(1, &[])).expect("a door");
-    Arc::new(House::new(door, Draft::new(demo(name), None)).expect("a house"))
+    Arc::new(House::new(door, Draft::new(project(name), None)).expect("a house"))
 }
 
 /// Waits until what is told of the attached box is as wanted.
@@ -70,99 +56,73 @@ fn is(state: &'static str) -> impl Fn(&Value) -> bool {
 
 #[test]
 fn a_good_box_is_the_same_picture_after_picture_and_a_gone_one_is_silent() {
-    let (device, _) = with("clock-cabinet");
+    let device = with("clock-cabinet");
     let house = house("clock-cabinet");
-    house.attach(&device.target()).expect("an address");
-    told(&house, is("dark"));
-    // One line has one desk at a time: the newest caller is answered.
-    let mut session = Session::open(&device.target().parse().unwrap()).unwrap();
-    session.hello(Versions::OURS).unwrap();
+    house.attach(&device.target(), false).expect("an address");
+    let dark = told(&house, is("dark"));
+    assert_eq!((&dark["differing"], &dark["obeys"]), (&json!({ "FLOOR": 0 }), &json!(false)));
+    let mut session = desk(&device);
     session.done(Step::Command, &Request::Arm).unwrap();
     session.done(Step::Command, &Request::Go { to: CueId(0) }).unwrap();
     let same = told(&house, |told| is("same")(told) && told["compared"].as_u64() >= Some(1));
     assert_eq!((&same["mode"], &same["cue"]), (&"BRIEF".into(), &0.into()));
-    assert_eq!(same["differing"], serde_json::json!({}));
+    assert_eq!((&same["differing"], &same["within"]), (&json!({ "FLOOR": 0 }), &json!({})));
     drop(session);
     device.power_off();
-    told(&house, is("silent"));
+    let gone = told(&house, is("silent"));
+    assert!(gone["words"].as_str().unwrap().contains("again by itself"), "{gone}");
 }
 
 #[test]
 fn a_box_with_another_show_is_not_compared() {
-    let (device, _session) = with("clock-cabinet-clean");
+    let device = with("clock-cabinet-clean");
     let house = house("clock-cabinet");
-    house.attach(&device.target()).expect("an address");
+    house.attach(&device.target(), false).expect("an address");
     let told = told(&house, is("other-show"));
     assert!(told["words"].as_str().unwrap().contains("the box has show"), "{told}");
-    assert!(house.attach("the box").is_err());
-}
-
-/// Passes everything on but what `spoil` changes of the box's answers.
-fn relay(target: String, spoil: fn(&mut Answer)) -> String {
-    let listener = TcpListener::bind((Ipv4Addr::LOCALHOST, 0)).unwrap();
-    let address = format!("tcp:{}", listener.local_addr().unwrap());
-    thread::spawn(move || {
-        for desk in listener.incoming().flatten() {
-            let device = TcpStream::connect(target.trim_start_matches("tcp:")).unwrap();
-            let (mut from_desk, mut to_device) = (desk.try_clone().unwrap(), device.try_clone().unwrap());
-            thread::spawn(move || std::io::copy(&mut from_desk, &mut to_device));
-            thread::spawn(move || spoiled(device, desk, spoil));
-        }
-    });
-    address
-}
-
-fn spoiled(mut device: TcpStream, mut desk: TcpStream, spoil: fn(&mut Answer)) {
-    let (mut decoder, mut bytes) = (Decoder::new(), [0; 256]);
-    while let Ok(len @ 1..) = device.read(&mut bytes) {
-        for &byte in &bytes[..len] {
-            let Some(Ok(frame)) = decoder.push(byte) else { continue };
-            let (sequence, mut answer) = (frame.sequence, postcard::from_bytes(frame.message).expect("an answer"));
-            spoil(&mut answer);
-            let mut wire = [0; MAX_WIRE_BYTES];
-            let len = frame::write(sequence, &answer, &mut wire).expect("room");
-            if desk.write_all(&wire[..len]).is_err() {
-                return;
-            }
-        }
-    }
-}
-
-/// Where the spoiled span of [`ROW`] begins, and how long it is.
-static SPOILED: AtomicU32 = AtomicU32::new(u32::MAX);
-const ROW: u16 = 384;
-
-/// A box that lights the first span of one row in another colour, and sums its rows as it lights them.
-fn one_span(answer: &mut Answer) {
-    match answer {
-        Answer::Picture { crc, .. } if *crc != 0 => *crc ^= 1,
-        Answer::Spans(spans) => {
-            let mut bytes = spans.as_slice().to_vec();
-            for span in bytes.chunks_exact_mut(10) {
-                let number = |i: usize| u16::from_le_bytes([span[i], span[i + 1]]);
-                let (row, at) = (number(0), u32::from(number(2)) << 16 | u32::from(number(4) - number(2)));
-                if row == ROW && [u32::MAX, at].contains(&SPOILED.load(Ordering::Relaxed)) {
-                    SPOILED.store(at, Ordering::Relaxed);
-                    span[6] ^= 0x40;
-                }
-            }
-            *spans = Bytes::of(&bytes).expect("as many");
-        }
-        _ => {}
-    }
+    assert!(house.attach("the box", false).is_err());
 }
 
 #[test]
 fn every_pixel_that_differs_is_flagged() {
-    let (device, mut session) = with("clock-cabinet");
+    let device = with("clock-cabinet");
+    let mut session = desk(&device);
     session.done(Step::Command, &Request::Arm).unwrap();
     session.done(Step::Command, &Request::Go { to: CueId(0) }).unwrap();
     drop(session);
-    let house = house("clock-cabinet");
-    house.attach(&relay(device.target(), one_span)).expect("an address");
+    let (house, spoiled) = (house("clock-cabinet"), Spoiled::of(384..=386));
+    house.attach(&spoiled.relay(&device.target()), false).expect("an address");
     let told = told(&house, is("differs"));
-    let pixels = SPOILED.load(Ordering::Relaxed) & 0xFFFF;
+    let pixels = spoiled.pixels();
     assert!(pixels > 0);
-    assert_eq!(told["differing"], serde_json::json!({ "FLOOR": pixels }), "{told}");
+    assert_eq!(told["differing"], json!({ "FLOOR": pixels }), "{told}");
     assert!(told["words"].as_str().unwrap().starts_with(&format!("{pixels} pixels differ")), "{told}");
+    assert_eq!(told["within"]["FLOOR"]["rows"], json!([384, 386]), "{told}");
+}
+
+/// Gives orders as the boxes behind the page do, each once the last one was carried out.
+#[test]
+fn orders_are_given_in_their_order_and_refusals_are_told() {
+    let (device, house) = (with("clock-cabinet"), house("clock-cabinet"));
+    house.attach(&device.target(), true).expect("an address");
+    told(&house, is("dark"));
+    let doings: &Arc<Doings> = house.boxes.doings();
+    let order = |done: Done, wanted: &str| {
+        doings.add([done]);
+        told(&house, |told| told["order"].as_str().is_some_and(|order| order.starts_with(wanted)))
+    };
+    order(Done::Go(CueId(0)), "it did not take GO to 1 BRIEF: it is in OFF and not armed");
+    order(Done::Arm, "it was given arm");
+    order(Done::Go(CueId(0)), "it was given GO to 1 BRIEF");
+    order(Done::Go(CueId(2)), "it did not take GO to 3 WALK TO C: there it leads to 2 WATCH IN");
+    // The lockout of 400 ms, and a HOLD that a desk asked for, hold up nobody who gives orders.
+    order(Done::Hold(true), "it was given HOLD");
+    doings.add([Done::Go(CueId(1)), Done::Go(CueId(2))]);
+    told(&house, |told| told["cue"] == 2 && told["order"] == "it was given GO to 3 WALK TO C");
+    assert!(desk(&device).ask(Step::Command, &Request::Outlook).is_ok_and(|answer| {
+        matches!(answer, underfoot_core::link::Answer::Outlook(outlook) if outlook.hold && outlook.now == Some(CueId(2)))
+    }));
+    device.power_off();
+    told(&house, is("silent"));
+    order(Done::Off, "it missed OFF");
 }

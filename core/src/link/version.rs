@@ -13,6 +13,8 @@ pub const CURRENT: u16 = 3;
 pub const WITH_PLACES: u16 = 2;
 /// First version with packs that go on where they stopped, the list of what happened, and the wipe.
 pub const WITH_WIPE: u16 = 3;
+/// First version with the questions what is on floor and display.
+pub const WITH_PICTURES: u16 = 3;
 
 /// The versions that one side speaks.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]

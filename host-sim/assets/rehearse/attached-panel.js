@@ -1,81 +1,61 @@
-// A real or emulated box beside the simulated one: the same orders go to both, and every pixel is compared.
+// A real or emulated box beside the simulated one: what both show, every pixel compared, and the same orders if wanted.
 
+import { canvas, displays } from './attached-pictures.js';
 import { el, put, set, write } from './dom.js';
 import { ask, drives, on, told, whyNot } from './live.js';
-import { Newest, show } from './newest.js';
 import { tried } from './say.js';
-import { count } from './words.js';
+import { stage } from './stage.js';
+import { cueName } from './words.js';
 
-const STATES = { asking: 'asking', same: 'same pixels', differs: 'DIFFERS', silent: 'silent', none: 'none attached' };
-
-/** A picture with its words, which is fetched again when its number is another one. */
-function frame(words, address) {
-  const image = el('img', { alt: words });
-  const newest = new Newest((at) => show(image, at));
-  let last = null;
-  const figure = el('figure', { 'data-picture': words }, image, el('figcaption', { text: words }));
-  return {
-    figure,
-    fill(number) {
-      if (number !== last) newest.wish(address(number));
-      last = number;
-    },
-  };
-}
-
-/** The display of both, side by side. */
-function displays() {
-  const [own, other] = [
-    frame('display, simulated', (n) => `/box/display.png?size=small&n=${n}`),
-    frame('display, attached', (n) => `/attached/display.png?n=${n}`),
-  ];
-  const root = el('div', { class: 'pair' }, own.figure, other.figure);
-  return { root, fill: (box, attached) => [own.fill(box.display), other.fill(attached.display)] };
-}
-
-function howMany(differing) {
-  if (differing === undefined) return 'not compared yet';
-  if (differing === 0) return 'no pixel differs';
-  return `${count(differing, 'pixel')} ${differing === 1 ? 'differs' : 'differ'}`;
-}
-
-/** One canvas of both, and where they differ. */
-function canvas(name) {
-  const at = encodeURIComponent(name);
-  const frames = [
-    frame('simulated', (n) => `/box/floor/${at}.png?n=${n}`), frame('attached', (n) => `/attached/floor/${at}.png?n=${n}`),
-    frame('pixels that differ', (n) => `/attached/differs/${at}.png?n=${n}`),
-  ];
-  const words = el('h3');
-  const root = el('section', { 'data-canvas': name }, words, el('div', { class: 'pair' }, frames.map(({ figure }) => figure)));
-  return {
-    root,
-    fill(box, attached) {
-      const differing = attached.differing?.[name];
-      write(words, `${name}: ${howMany(differing)}`);
-      frames[0].fill(box.floor);
-      frames[1].fill(attached.rows);
-      frames[2].fill(`${attached.rows}.${box.floor}`);
-    },
-  };
-}
+const STATES = {
+  asking: 'asking', same: 'same pixels', differs: 'DIFFERS', dark: 'dark', silent: 'silent', 'other-show': 'other show',
+  'other-version': 'other version', none: 'none attached',
+};
+const HOW = 'tcp:HOST:PORT, udp:HOST or a serial device. It needs this show: `underfoot send` brings it. Compared is what the box '
+  + 'paints with what it should paint.';
 
 function form(said) {
   const to = el('input', { 'aria-label': 'Where the box is', placeholder: 'tcp:127.0.0.1:62210', autocomplete: 'off', spellcheck: 'false', required: true });
-  const [attach, detach] = [el('button', {}, 'Attach'), el('button', { type: 'button', click: () => tried(said, ask('detach')) }, 'Detach')];
+  const orders = el('input', { type: 'checkbox' });
+  const attach = () => tried(said, ask('attach', { to: to.value.trim(), orders: orders.checked }));
+  const [attaches, detaches] = [el('button', {}, 'Attach'), el('button', { type: 'button', click: () => tried(said, ask('detach')) }, 'Detach')];
   const root = el('form', {
     class: 'row', submit: (event) => {
       event.preventDefault();
-      tried(said, ask('attach', { to: to.value.trim() }));
+      attach();
     },
-  }, to, attach, detach);
+  }, to, attaches, detaches, el('label', { class: 'tick' }, orders, 'give it the same orders: it lights and darkens a real floor'));
+  let known = null;
+  orders.addEventListener('change', () => known && attach());
   const may = (attached) => {
-    set(to, 'disabled', !drives());
-    set(attach, 'disabled', !drives());
-    set(detach, 'disabled', !drives() || !attached);
-    if (attached && document.activeElement !== to) to.value = attached.to;
+    const is = attached && `${attached.obeys} ${attached.to}`;
+    [to, orders, attaches].forEach((node) => set(node, 'disabled', !drives()));
+    set(detaches, 'disabled', !drives() || !attached);
+    // What somebody types or ticks stays until another box is told.
+    if (is && is !== known) [to.value, orders.checked] = [attached.to, attached.obeys];
+    known = is;
   };
   return { root, may };
+}
+
+/** What the two boxes are at, and what came of the last order. */
+function abreast() {
+  const rows = ['simulated', 'attached'].map((name) => ({ name, words: el('dd') }));
+  const [apart, order] = [el('p'), el('p', { class: 'quiet' })];
+  const root = el('div', {}, el('dl', { class: 'facts' }, rows.map(({ name, words }) => [el('dt', { text: name }), words]).flat()), apart, order);
+  const at = (mode, cue) => (mode ? `${mode}${cue === null ? '' : ` \u00b7 ${cueName(stage.show?.cues[cue])}`}` : 'not known');
+  return {
+    root,
+    fill(box, attached) {
+      const both = [at(box.face?.mode, box.face?.now ?? null), at(attached.mode, attached.cue)];
+      rows.forEach(({ words }, i) => write(words, both[i]));
+      const heard = ['same', 'dark', 'differs'].includes(attached.state);
+      const old = attached.state === 'silent' && attached.display > 0;
+      write(apart, (old && 'What follows is what was seen of it last.')
+        || (heard && both[0] !== both[1] && 'They are not at the same: the two pictures differ by right.'));
+      write(order, attached.order && `Last order: ${attached.order}.`);
+    },
+  };
 }
 
 /** Builds the panel in `root`. */
@@ -83,9 +63,12 @@ export function attachedPanel(root) {
   const said = el('p', { class: 'said', role: 'status' });
   const { root: fields, may } = form(said);
   const [state, words, body] = [el('b', { class: 'state' }), el('span'), el('div', { class: 'attached' })];
-  const how = el('p', { class: 'quiet', text: 'tcp:HOST:PORT, udp:HOST or a serial device. Both boxes get the same show and the same orders.' });
-  put(root, el('div', { class: 'attached' }, fields, how, el('p', { role: 'status' }, state, ' ', words), said, body));
-  const [face, canvases] = [displays(), new Map()];
+  put(root, el('div', { class: 'attached' }, fields, el('p', { class: 'quiet', text: HOW }), el('p', { role: 'status' }, state, ' ', words), said, body));
+  const [both, faces, canvases] = [abreast(), displays(), new Map()];
+  const pictures = (attached) => Object.keys(attached.differing).map((name) => {
+    if (!canvases.has(name)) canvases.set(name, canvas(name));
+    return canvases.get(name);
+  });
   const again = () => {
     const attached = told.attached?.to ? told.attached : null;
     const key = attached?.state ?? 'none';
@@ -94,11 +77,14 @@ export function attachedPanel(root) {
     write(words, attached?.words ?? (drives() ? '' : `Attaching is off: ${whyNot()}.`));
     may(attached);
     if (!attached || !told.box) return void put(body);
-    for (const name of Object.keys(attached.differing ?? {})) if (!canvases.has(name)) canvases.set(name, canvas(name));
-    const shown = [face, ...canvases.values()];
-    if (body.children.length !== shown.length) put(body, shown.map((one) => one.root));
-    shown.forEach((one) => one.fill(told.box, attached));
+    // Nobody sees the pictures of a panel that is closed.
+    if (!(root.closest('details')?.open ?? true)) return undefined;
+    const shown = [both, faces, ...pictures(attached)];
+    const is = [...body.children];
+    if (is.length !== shown.length || shown.some((one, i) => one.root !== is[i])) put(body, shown.map((one) => one.root));
+    return shown.forEach((one) => one.fill(told.box, attached));
   };
-  ['attached', 'box', 'house', 'you', 'line'].forEach((kind) => on(kind, again));
+  ['attached', 'box', 'house', 'you', 'line', 'stage'].forEach((kind) => on(kind, again));
+  root.closest('details')?.addEventListener('toggle', again);
   again();
 }

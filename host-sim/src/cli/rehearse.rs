@@ -35,7 +35,7 @@ pub(super) fn run(args: Args, output: &mut Output<'_>) -> Result<Exit, Refusal> 
     let open = |door| {
         let house = Arc::new(House::new(door, Draft::new(project, file))?);
         house.start()?;
-        args.attach.iter().try_for_each(|to| house.attach(to))?;
+        args.attach.iter().try_for_each(|to| house.attach(to, false))?;
         Ok(house)
     };
     let mut told = Ok(());

@@ -165,7 +165,7 @@ impl House {
             Ask::Begin { cue } => self.boxes.order(Order::Begin(self.cue(cue)?)),
             Ask::Pull(pull) => self.boxes.order(Order::Pull(pull)),
             Ask::Stand { person, at } => self.stand(&person, at)?,
-            Ask::Attach { to } => self.attach(&to)?,
+            Ask::Attach { to, orders } => self.attach(&to, orders)?,
             Ask::Detach => self.detach(),
         }
         Ok(Value::Bool(true))
@@ -200,15 +200,15 @@ impl House {
         Ok(())
     }
 
-    /// Looks at a real box from now on; another one is let alone.
+    /// Looks at a real box from now on; another one is let alone. With `orders` it gets those of the simulated box, too.
     ///
     /// # Errors
-    /// Words about its address.
-    pub fn attach(&self, to: &str) -> Result<(), String> {
+    /// Words about its address; the box that was attached stays so.
+    pub fn attach(&self, to: &str, orders: bool) -> Result<(), String> {
+        let doings = orders.then(|| Arc::clone(self.boxes.doings()));
         let mut attached = lock(&self.attached);
-        // Only one desk may be at a serial line: the old one is gone before the new one comes.
-        *attached = None;
-        *attached = Some(Attached::start(to, Arc::clone(&self.draft), Arc::clone(&self.notices))?);
+        let new = Attached::start(to, Arc::clone(&self.draft), Arc::clone(&self.notices), doings)?;
+        *attached = Some(new);
         Ok(())
     }
 

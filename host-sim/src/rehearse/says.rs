@@ -118,10 +118,13 @@ pub enum Ask {
     },
     /// Takes the file as it is now; changes that were not kept are lost, and undo brings them back.
     Reload,
-    /// Talks to a real or emulated box beside the simulated one.
+    /// Looks at a real or emulated box beside the simulated one.
     Attach {
         /// As `send --to` has it.
         to: String,
+        /// Gives it the orders of the simulated box, too.
+        #[serde(default)]
+        orders: bool,
     },
     /// Lets the attached box alone.
     Detach,

@@ -13,6 +13,7 @@ use underfoot_core::show::{CueId, PersonId};
 use underfoot_core::units::{Duration, Instant};
 
 use super::desk::Once;
+use super::doings::Doings;
 use super::people::Elsewhere;
 use super::pulled::{Pull, Pulled};
 use super::rig::{Rig, Rooms, setups};
@@ -62,6 +63,7 @@ pub(super) struct Shown {
 pub struct Boxes {
     orders: Sender<Order>,
     shown: Arc<Mutex<Shown>>,
+    doings: Arc<Doings>,
 }
 
 impl Boxes {
@@ -71,12 +73,12 @@ impl Boxes {
     /// When the system gives no thread.
     pub fn start(revision: Arc<Revision>, notices: Arc<Notices>) -> Result<Self, String> {
         let (orders, taken) = mpsc::channel();
-        let shown = Arc::new(Mutex::default());
-        let theirs = Arc::clone(&shown);
+        let (shown, doings) = (Arc::<Mutex<Shown>>::default(), Arc::<Doings>::default());
+        let theirs = (Arc::clone(&shown), Arc::clone(&doings));
         let thread = thread::Builder::new().name("boxes".into());
         let life = move || Life::new(notices, theirs, taken).live(revision);
         thread.spawn(life).map_err(|e| format!("the boxes cannot start: {e}"))?;
-        Ok(Self { orders, shown })
+        Ok(Self { orders, shown, doings })
     }
 
     /// Gives an order; nothing waits for it.
@@ -90,6 +92,11 @@ impl Boxes {
         Key::ALL.into_iter().for_each(|key| self.order(Order::Key(key, false)));
     }
 
+    /// What is done at the front box.
+    pub const fn doings(&self) -> &Arc<Doings> {
+        &self.doings
+    }
+
     /// Looks at what they show now; what is wanted of it is copied, not all of it.
     pub(super) fn shown<T>(&self, look: impl FnOnce(&Shown) -> T) -> T {
         look(&lock(&self.shown))
@@ -100,6 +107,7 @@ impl Boxes {
 pub(super) struct Life {
     pub(super) notices: Arc<Notices>,
     pub(super) shown: Arc<Mutex<Shown>>,
+    pub(super) doings: Arc<Doings>,
     pub(super) orders: Receiver<Order>,
     started: Clock,
     /// The boxes' time, and when it last went on.
@@ -121,11 +129,12 @@ pub(super) type Next = (Arc<Revision>, Option<CueId>);
 pub(super) struct Over;
 
 impl Life {
-    fn new(notices: Arc<Notices>, shown: Arc<Mutex<Shown>>, orders: Receiver<Order>) -> Self {
+    fn new(notices: Arc<Notices>, (shown, doings): (Arc<Mutex<Shown>>, Arc<Doings>), orders: Receiver<Order>) -> Self {
         let pulled = Pulled::default();
         Self {
             notices,
             shown,
+            doings,
             orders,
             started: Clock::now(),
             time: (Instant::ZERO, Clock::now()),

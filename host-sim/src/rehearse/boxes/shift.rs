@@ -10,6 +10,7 @@ use underfoot_core::show::CueId;
 use underfoot_core::units::Duration;
 
 use super::desk::{Desk, Once, Stage};
+use super::doings::{self, Done};
 use super::life::{Life, Next, Order, Over};
 use super::people::{self, Placed};
 use super::pulled::Pull;
@@ -34,12 +35,14 @@ pub(super) struct Shift<'l, 'm> {
     rig: Rig<'m>,
     /// Changes of each box's LEDs that were looked at.
     seen: BTreeMap<usize, u64>,
+    /// These boxes have shown a face.
+    seen_face: bool,
 }
 
 impl<'l, 'm> Shift<'l, 'm> {
     /// Boxes without power yet.
     pub(super) const fn new(life: &'l mut Life, revision: &'l Arc<Revision>, rig: Rig<'m>) -> Self {
-        Self { life, revision, rig, seen: BTreeMap::new() }
+        Self { life, revision, rig, seen: BTreeMap::new(), seen_face: false }
     }
 
     /// Runs until another revision comes, or another beginning. `lit` is the cue to begin with.
@@ -57,6 +60,9 @@ impl<'l, 'm> Shift<'l, 'm> {
                 Ok(Order::Desk(once)) => {
                     let front = self.rig.front();
                     desks.get_mut(front).into_iter().for_each(|desk| desk.ask(once));
+                    if let Once::Mode(mode) = once {
+                        self.life.doings.add([Done::Mode(mode)]);
+                    }
                 }
                 Ok(order) => self.take(order),
                 Err(RecvTimeoutError::Timeout) => {}
@@ -137,6 +143,11 @@ impl<'l, 'm> Shift<'l, 'm> {
             if let Some(words) = told::change(self.life.face.as_ref(), face.as_ref()) {
                 self.life.note(words);
             }
+            // The first face of boxes that started anew follows from no order.
+            if let (true, Some(old), Some(new)) = (self.seen_face, &self.life.face, &face) {
+                self.life.doings.add(doings::between(old, new));
+            }
+            self.seen_face = true;
             self.life.face.clone_from(&face);
             self.life.numbers.0 += 1;
             lock(&self.life.shown).face = face;

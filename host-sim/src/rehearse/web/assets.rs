@@ -29,6 +29,7 @@ macro_rules! pages {
 pages!("/" => "rehearse.html", "/box" => "box.html", "/talent" => "talent.html");
 files!(
     "attached-panel.js",
+    "attached-pictures.js",
     "base.css",
     "box-hand.js",
     "box-now.js",

@@ -5,15 +5,18 @@
 
 mod compare;
 mod look;
+mod orders;
+mod questions;
+mod words;
 
 use std::collections::BTreeMap;
-use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex};
 use std::thread;
 use std::time::Duration;
 
 use serde::Serialize;
 
+use super::doings::Doings;
 use crate::link::Target;
 use crate::rehearse::draft::{Draft, Revision};
 use crate::rehearse::house::lock;
@@ -22,6 +25,8 @@ use crate::render::{CanvasPixels, Picture};
 
 /// Between two looks at the box.
 const LOOKS: Duration = Duration::from_millis(250);
+/// Between two calls of a box that is lost: time for another desk that took its line, as `send` does.
+const CALLS: Duration = Duration::from_secs(2);
 
 /// How an attached box is.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
@@ -32,7 +37,9 @@ pub enum State {
     Asking,
     /// It does not answer.
     Silent,
-    /// It has another show.
+    /// It speaks no version of the link that can be compared.
+    OtherVersion,
+    /// It has another show, or none.
     OtherShow,
     /// Its floor is dark.
     Dark,
@@ -40,6 +47,17 @@ pub enum State {
     Same,
     /// Some pixels are not.
     Differs,
+}
+
+/// Where pixels differ, in pixels of their canvas from its first column and row.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct Where {
+    /// Column and row of the first one, row by row.
+    pub first: [usize; 2],
+    /// First and last column that have any.
+    pub columns: [usize; 2],
+    /// First and last row that have any.
+    pub rows: [usize; 2],
 }
 
 /// What everybody is told of it.
@@ -57,8 +75,14 @@ pub struct Told {
     pub cue: Option<u8>,
     /// Its show code.
     pub code: Option<String>,
-    /// Pixels that differ, canvas by canvas.
+    /// It gets the orders of the simulated box.
+    pub obeys: bool,
+    /// What came of the last order.
+    pub order: String,
+    /// Pixels that differ, for every canvas that was seen.
     pub differing: BTreeMap<String, usize>,
+    /// Where they are, on canvases that have any.
+    pub within: BTreeMap<String, Where>,
     /// Pictures that were compared since it was attached.
     pub compared: u64,
     /// Goes up when its display changed.
@@ -81,37 +105,58 @@ pub(in crate::rehearse) struct Shown {
 /// A box that is looked at until this value is gone.
 #[derive(Debug)]
 pub struct Attached {
-    over: Arc<AtomicBool>,
+    teller: Teller,
     shown: Arc<Mutex<Shown>>,
 }
 
+/// Tells everybody, until it is over: what comes later than that would bring a detached box back.
+#[derive(Clone, Debug)]
+struct Teller {
+    over: Arc<Mutex<bool>>,
+    notices: Arc<Notices>,
+}
+
+impl Teller {
+    /// Tells of the box; false when nobody wants to know any more.
+    fn tell(&self, told: &Told) -> bool {
+        let over = lock(&self.over);
+        if !*over {
+            self.notices.pin(Kind::Attached, told);
+        }
+        !*over
+    }
+}
+
 impl Attached {
-    /// Looks at the box at `to` from now on.
+    /// Looks at the box at `to` from now on. With `doings`, what is done at the simulated box is done at it, too.
     ///
     /// # Errors
     /// Words about an address that cannot be read, or a thread that cannot be had.
-    pub fn start(to: &str, draft: Arc<Mutex<Draft>>, notices: Arc<Notices>) -> Result<Self, String> {
+    pub fn start(
+        to: &str,
+        draft: Arc<Mutex<Draft>>,
+        notices: Arc<Notices>,
+        doings: Option<Arc<Doings>>,
+    ) -> Result<Self, String> {
         let target: Target = to.parse().map_err(|e: crate::link::BadTarget| e.to_string())?;
-        let (over, shown) = (Arc::<AtomicBool>::default(), Arc::<Mutex<Shown>>::default());
-        let told = Told { to: Some(to.to_owned()), words: "asking the box".into(), ..Told::default() };
-        notices.pin(Kind::Attached, &told);
-        let mut looker = look::Looker::new(target, told, Arc::clone(&shown));
-        let ended = Arc::clone(&over);
+        let (teller, shown) = (Teller { over: Arc::default(), notices }, Arc::<Mutex<Shown>>::default());
+        let (words, obeys) = (format!("calling {to}"), doings.is_some());
+        let told = Told { to: Some(to.to_owned()), words, obeys, ..Told::default() };
+        // Orders from before it was attached are not meant for it.
+        doings.iter().for_each(|doings| drop(doings.take()));
+        let _ = teller.tell(&told);
+        let mut looker = look::Looker::new(target, told, Arc::clone(&shown), teller.clone(), doings);
         let work = move || {
-            while !ended.load(Ordering::Relaxed) {
+            while looker.tell() {
                 let revision: Arc<Revision> = lock(&draft).now();
                 looker.look(&revision);
-                if !ended.load(Ordering::Relaxed) {
-                    notices.pin(Kind::Attached, looker.told());
-                }
-                thread::sleep(LOOKS);
+                looker.tell();
+                looker.wait();
             }
         };
-        thread::Builder::new()
-            .name("attached".into())
-            .spawn(work)
-            .map_err(|e| format!("no thread for the box: {e}"))?;
-        Ok(Self { over, shown })
+        let thread = thread::Builder::new().name("attached".into());
+        thread.spawn(work).map_err(|e| format!("no thread for the box: {e}"))?;
+        Ok(Self { teller, shown })
     }
 
     /// Looks at what it shows now; what is wanted of it is copied, not all of it.
@@ -122,6 +167,6 @@ impl Attached {
 
 impl Drop for Attached {
     fn drop(&mut self) {
-        self.over.store(true, Ordering::Relaxed);
+        *lock(&self.teller.over) = true;
     }
 }
