@@ -7,8 +7,8 @@ const panel = (page, part) => page.locator(`#attached ${part}`);
 const state = (page) => panel(page, '.state').textContent();
 const words = (page) => panel(page, 'p[role="status"]').first().textContent();
 const at = (page) => panel(page, '.facts dd').allTextContents();
-/** Longer than the lockout after an advance, and than the long press that leaves OFF and goes back. */
-const [LOCKOUT_MS, LONG_MS] = [450, 900];
+/** A tap, and longer than the lockout after an advance. */
+const [TAP_MS, LOCKOUT_MS] = [80, 450];
 
 const SIZES = { desk: { width: 1366, height: 768 }, small: { width: 360, height: 640 } };
 let pictures = '';
@@ -42,20 +42,21 @@ async function attach(page, to) {
   await panel(page, 'form button', { hasText: 'Attach' }).first().click();
 }
 
-async function key(page, name, ms = 80) {
-  const box = await page.locator(`.key-${name}`).boundingBox();
-  await page.mouse.move(box.x + 8, box.y + 8);
+// A key goes down, and comes up once the simulated box says so: its time stands still while its machine is busy.
+async function key(page, name, once = () => true) {
+  await page.locator(`.key-${name}`).hover();
   await page.mouse.down();
-  await rest(page, ms);
+  await page.locator(`.key-${name}.down`).waitFor();
+  await rest(page, TAP_MS);
+  await face(page, `${name} is held`, once);
   await page.mouse.up();
   await rest(page, LOCKOUT_MS);
 }
 
 // Out of OFF as people do it: HOLD until it is armed, let go, GO.
 async function leaveOff(page) {
-  await key(page, 'hold', LONG_MS);
-  await face(page, 'it is armed', ({ gate }) => gate === 'armed');
-  await key(page, 'go');
+  await key(page, 'hold', ({ gate }) => gate === 'armed');
+  await key(page, 'go', ({ mode }) => mode !== 'OFF');
 }
 
 /** The pictures of one kind: true when each is there. */
@@ -130,7 +131,7 @@ async function cues(page, to) {
     await page.getByLabel('Mode that the desk asks of the box').selectOption('');
     await bothAt(page, `STANDBY \u00b7 ${cue}`);
   }
-  await key(page, 'back', LONG_MS);
+  await key(page, 'back', ({ now }) => now === 1);
   await bothAt(page, 'STANDBY \u00b7 2 WATCH IN');
   await key(page, 'off');
   await bothAt(page, 'OFF');
@@ -143,6 +144,8 @@ async function differs(page, to) {
   await attach(page, to);
   await until('it is dark', () => state(page), 'dark');
   await leaveOff(page);
+  // A slow line takes its time, and the page says how far it is.
+  await until('it is asked', () => words(page), (saw) => /^asking .*row \d+ of 768$/.test(saw));
   await until('it differs', () => state(page), 'DIFFERS');
   for (const name of ['simulated', 'attached', 'pixels that differ']) await until(`${name} is there`, () => there(page, name), true);
   const said = Number(/^FLOOR: (\d+) pixels? differs?$/.exec(await panel(page, '[data-canvas] h3').textContent())?.[1]);

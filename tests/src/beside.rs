@@ -8,6 +8,7 @@ use std::ops::RangeInclusive;
 use std::path::Path;
 use std::sync::{Arc, Mutex};
 use std::thread;
+use std::time::Duration;
 
 use underfoot_core::link::frame::{self, MAX_WIRE_BYTES};
 use underfoot_core::link::message::SPAN_BYTES;
@@ -53,12 +54,19 @@ pub struct Spoiled {
     rows: RangeInclusive<u16>,
     /// By row: first column and length of what is spoiled.
     spans: Arc<Mutex<BTreeMap<u16, (u16, u16)>>>,
+    /// How long every answer with spans is held up.
+    pause: Duration,
 }
 
 impl Spoiled {
     /// Spoils the first opaque span that comes of each of these rows.
     pub fn of(rows: RangeInclusive<u16>) -> Self {
-        Self { rows, spans: Arc::default() }
+        Self { rows, spans: Arc::default(), pause: Duration::ZERO }
+    }
+
+    /// The same over a slow line.
+    pub fn slowly(self, pause: Duration) -> Self {
+        Self { pause, ..self }
     }
 
     /// A relay to `target` that spoils; where desks call it.
@@ -109,6 +117,7 @@ impl Spoiled {
         match answer {
             Answer::Picture { crc, .. } if *crc != 0 => *crc ^= 1,
             Answer::Spans(spans) => {
+                thread::sleep(self.pause);
                 let mut bytes = spans.as_slice().to_vec();
                 bytes.chunks_exact_mut(SPAN_BYTES).for_each(|span| self.spoil_span(span));
                 *spans = Bytes::of(&bytes).expect("as many");

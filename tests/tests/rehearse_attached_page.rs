@@ -4,6 +4,7 @@
 
 use std::fs;
 use std::path::Path;
+use std::time::Duration;
 
 use underfoot_core::link::Versions;
 use underfoot_sim::link::send;
@@ -33,7 +34,8 @@ fn both_boxes_go_through_the_cues_with_the_same_pixels() {
 
 #[test]
 fn every_spoiled_pixel_is_counted_flagged_and_shown() {
-    let (device, page, spoiled) = (with(SHOW), rehearse(&[SHOW], 1), Spoiled::of(300..=303));
+    let (device, page, spoiled) =
+        (with(SHOW), rehearse(&[SHOW], 1), Spoiled::of(300..=303).slowly(Duration::from_millis(20)));
     let seen = part(&page, "differs", &[&spoiled.relay(&device.target())]);
     assert!(spoiled.pixels() > 0);
     // Counted by the page's words, in the picture of what differs, and between the two floors.

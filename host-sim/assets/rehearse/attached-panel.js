@@ -11,8 +11,8 @@ const STATES = {
   asking: 'asking', same: 'same pixels', differs: 'DIFFERS', dark: 'dark', silent: 'silent', 'other-show': 'other show',
   'other-version': 'other version', none: 'none attached',
 };
-const HOW = 'tcp:HOST:PORT, udp:HOST or a serial device. It needs this show: `underfoot send` brings it. Compared is what the box '
-  + 'paints with what it should paint.';
+const HOW = 'tcp:HOST:PORT, udp:HOST or a serial device, of a box that has this show. What it paints is compared with what it '
+  + 'should paint.';
 
 function form(said) {
   const to = el('input', { 'aria-label': 'Where the box is', placeholder: 'tcp:127.0.0.1:62210', autocomplete: 'off', spellcheck: 'false', required: true });
@@ -24,7 +24,7 @@ function form(said) {
       event.preventDefault();
       attach();
     },
-  }, to, attaches, detaches, el('label', { class: 'tick' }, orders, 'give it the same orders: it lights and darkens a real floor'));
+  }, to, attaches, detaches, el('label', { class: 'tick' }, orders, 'same orders: they light and darken its floor'));
   let known = null;
   orders.addEventListener('change', () => known && attach());
   const may = (attached) => {
@@ -51,9 +51,12 @@ function abreast() {
       rows.forEach(({ words }, i) => write(words, both[i]));
       const heard = ['same', 'dark', 'differs'].includes(attached.state);
       const old = attached.state === 'silent' && attached.display > 0;
-      write(apart, (old && 'What follows is what was seen of it last.')
-        || (heard && both[0] !== both[1] && 'They are not at the same: the two pictures differ by right.'));
+      const words = old ? 'What follows is what was seen of it last.'
+        : heard && both[0] !== both[1] ? 'They are not at the same: the two pictures differ by right.' : '';
+      write(apart, words);
+      apart.hidden = !words;
       write(order, attached.order && `Last order: ${attached.order}.`);
+      order.hidden = !attached.order;
     },
   };
 }
@@ -62,8 +65,9 @@ function abreast() {
 export function attachedPanel(root) {
   const said = el('p', { class: 'said', role: 'status' });
   const { root: fields, may } = form(said);
+  const how = el('p', { class: 'quiet', text: HOW });
   const [state, words, body] = [el('b', { class: 'state' }), el('span'), el('div', { class: 'attached' })];
-  put(root, el('div', { class: 'attached' }, fields, el('p', { class: 'quiet', text: HOW }), el('p', { role: 'status' }, state, ' ', words), said, body));
+  put(root, el('div', { class: 'attached' }, fields, el('p', { role: 'status' }, state, ' ', words), said, how, body));
   const [both, faces, canvases] = [abreast(), displays(), new Map()];
   const pictures = (attached) => Object.keys(attached.differing).map((name) => {
     if (!canvases.has(name)) canvases.set(name, canvas(name));
@@ -76,6 +80,7 @@ export function attachedPanel(root) {
     write(state, STATES[key] ?? key);
     write(words, attached?.words ?? (drives() ? '' : `Attaching is off: ${whyNot()}.`));
     may(attached);
+    how.hidden = Boolean(attached);
     if (!attached || !told.box) return void put(body);
     // Nobody sees the pictures of a panel that is closed.
     if (!(root.closest('details')?.open ?? true)) return undefined;

@@ -6,8 +6,8 @@ import { count } from './words.js';
 
 /** Pixels of the floor along one side of a close-up. */
 const CLOSE = 24;
-/** Least pixels of the floor that a frame keeps from what it frames: a frame on top of a pixel would hide it. */
-const ROOM = 6;
+/** What a frame keeps from what it frames, as a part of the picture's width: on top of a pixel it would hide it. */
+const ROOM = 1 / 24;
 
 /** A picture with its words, fetched again when its number is another one; pressed, it opens in its own size. */
 function frame(words, address) {
@@ -31,7 +31,8 @@ function frame(words, address) {
       over.toggleAttribute('hidden', !where || !image.naturalWidth);
       if (!where || !image.naturalWidth) return;
       set(over, 'viewBox', `0 0 ${image.naturalWidth} ${image.naturalHeight}`);
-      const [[x0, x1], [y0, y1]] = [where.columns, where.rows].map(([a, b]) => [a - ROOM, b + 1 + ROOM]);
+      const room = Math.max(image.naturalWidth, image.naturalHeight) * ROOM;
+      const [[x0, x1], [y0, y1]] = [where.columns, where.rows].map(([a, b]) => [a - room, b + 1 + room]);
       Object.entries({ x: x0, y: y0, width: x1 - x0, height: y1 - y0 }).forEach(([name, value]) => set(mark, name, value));
     },
   };
@@ -43,7 +44,7 @@ export function displays() {
     frame('display, simulated', (n) => `/box/display.png?size=small&n=${n}`),
     frame('display, attached', (n) => `/attached/display.png?n=${n}`),
   ];
-  const root = el('div', { class: 'pair' }, own.root, other.root);
+  const root = el('div', { class: 'pair displays' }, own.root, other.root);
   return {
     root,
     fill(box, attached) {
