@@ -1,6 +1,8 @@
 //! A box beside the rehearse page: the box's own code over a loopback port, and one whose answers are spoiled on the way.
 //! `rehearse_attached_page.rs` has the same in a browser.
 
+use std::fs;
+use std::path::Path;
 use std::sync::Arc;
 use std::thread;
 use std::time::{Duration, Instant};
@@ -9,14 +11,17 @@ use serde_json::{Value, json};
 use underfoot_core::link::Request;
 use underfoot_core::link::version::Versions;
 use underfoot_core::show::CueId;
-use underfoot_sim::link::{Session, Step};
+use underfoot_sim::link::{Session, Step, send};
+use underfoot_sim::project::Project;
 use underfoot_sim::rehearse::House;
 use underfoot_sim::rehearse::boxes::doings::{Doings, Done};
 use underfoot_sim::rehearse::door::{Door, Hosts};
 use underfoot_sim::rehearse::draft::Draft;
 use underfoot_sim::rehearse::notices::Kind;
 use underfoot_sim::sim::LoopbackBox;
-use underfoot_tests::beside::{Spoiled, project, with};
+use underfoot_sim::{demos::text_of, project};
+use underfoot_tests::beside::{self, Spoiled, empty, with};
+use underfoot_tests::device::shows::packed;
 
 /// Nothing at a loopback port takes longer; a loaded machine may.
 const PATIENCE: Duration = Duration::from_secs(30);
@@ -30,7 +35,7 @@ fn desk(device: &LoopbackBox) -> Session {
 
 fn house(name: &str) -> Arc<House> {
     let door = Door::new(Hosts::new(1, &[])).expect("a door");
-    Arc::new(House::new(door, Draft::new(project(name), None)).expect("a house"))
+    Arc::new(House::new(door, Draft::new(beside::project(name), None)).expect("a house"))
 }
 
 /// Waits until what is told of the attached box is as wanted.
@@ -125,4 +130,25 @@ fn orders_are_given_in_their_order_and_refusals_are_told() {
     device.power_off();
     told(&house, is("silent"));
     order(Done::Off, "it missed OFF");
+}
+
+/// The demo's floor as a small mat of pixel tape.
+fn tape() -> Project {
+    let text = text_of("clock-cabinet").expect("a demo");
+    let text = text.replace("size_px = [768, 768]", "size_px = [48, 48]\noutput = \"direct\"\nfirst_universe = 1");
+    let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join("attached-tape.toml");
+    fs::write(&path, text.replace("panel_px = [128, 128]", "panel_px = [8, 8]")).expect("a file");
+    project::load(&path).expect("a show that loads")
+}
+
+#[test]
+fn a_box_with_tape_only_is_not_said_to_differ() {
+    let (show, device) = (tape(), empty());
+    send(&packed(&show.show), &device.target(), &mut |_, _| {}).expect("a box that takes it");
+    let door = Door::new(Hosts::new(1, &[])).expect("a door");
+    let house = House::new(door, Draft::new(show, None)).expect("a house");
+    house.attach(&device.target(), true).expect("an address");
+    assert_eq!(told(&house, is("dark"))["differing"], json!({}));
+    house.boxes.doings().add([Done::Arm, Done::Go(CueId(0))]);
+    told(&house, is("not-compared"));
 }

@@ -9,7 +9,7 @@ import { cueName } from './words.js';
 
 const STATES = {
   asking: 'asking', same: 'same pixels', differs: 'DIFFERS', dark: 'dark', silent: 'silent', 'other-show': 'other show',
-  'other-version': 'other version', none: 'none attached',
+  'other-version': 'other version', 'not-compared': 'not compared', none: 'none attached',
 };
 const HOW = 'tcp:HOST:PORT, udp:HOST or a serial device, of a box that has this show. What it paints is compared with what it '
   + 'should paint.';

@@ -1,7 +1,7 @@
 //! What a conversation's bytes go through: TCP, a serial line, or datagrams.
 
 use std::io::{self, ErrorKind, Read, Write};
-use std::net::{TcpStream, UdpSocket};
+use std::net::{TcpStream, ToSocketAddrs, UdpSocket};
 use std::time::Duration;
 
 use underfoot_core::link::desk::Patience;
@@ -10,6 +10,8 @@ use super::Target;
 
 /// How long one look at the line waits.
 const LOOK: Duration = Duration::from_millis(20);
+/// How long a box's machine may take to answer a call; the system's own patience is minutes.
+const CALL: Duration = Duration::from_secs(5);
 /// Bit rate of serial lines.
 const BAUD: u32 = 921_600;
 
@@ -27,7 +29,9 @@ pub(super) fn open(target: &Target) -> io::Result<(Box<dyn Line>, Patience)> {
 }
 
 fn open_tcp(address: &str) -> io::Result<TcpStream> {
-    let stream = TcpStream::connect(address)?;
+    let mut last = io::Error::new(ErrorKind::NotFound, "no address of that name");
+    let mut connect = |far| TcpStream::connect_timeout(&far, CALL).map_err(|error| last = error).ok();
+    let Some(stream) = address.to_socket_addrs()?.find_map(&mut connect) else { return Err(last) };
     stream.set_nodelay(true)?;
     stream.set_read_timeout(Some(LOOK))?;
     Ok(stream)
@@ -38,7 +42,7 @@ struct Datagrams(UdpSocket);
 
 impl Datagrams {
     fn open(address: &str) -> io::Result<Self> {
-        let far = std::net::ToSocketAddrs::to_socket_addrs(address)?.find(std::net::SocketAddr::is_ipv4);
+        let far = address.to_socket_addrs()?.find(std::net::SocketAddr::is_ipv4);
         let far = far.ok_or_else(|| io::Error::new(ErrorKind::NotFound, "no IPv4 address of that name"))?;
         let socket = UdpSocket::bind((std::net::Ipv4Addr::UNSPECIFIED, 0))?;
         socket.connect(far)?;

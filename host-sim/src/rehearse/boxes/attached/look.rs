@@ -10,6 +10,7 @@ use underfoot_core::link::{Mismatch, Outlook, Versions};
 use underfoot_core::look::View;
 use underfoot_core::pack::ShowCode;
 use underfoot_core::panel::display::words;
+use underfoot_core::sacn::Strip;
 use underfoot_core::show::Mode;
 
 use super::compare::{self, NoSpans, Painter, Rows};
@@ -153,6 +154,11 @@ impl Looker {
         let painted = self.painter.paint(&revision.project.show, outlook.controller, &view);
         let cannot = || Lost(State::Silent, "this desk cannot paint the box's picture: its memory is too small".into());
         let (due_crc, due) = painted.ok_or_else(cannot)?;
+        if due.is_empty() {
+            let words = "it lights pixel tape only: what goes to tape packet by packet is not compared";
+            (self.told.state, self.told.words) = (State::NotCompared, words.into());
+            return Ok(());
+        }
         let got = if due_crc == crc {
             due.clone()
         } else {
@@ -179,7 +185,8 @@ impl Looker {
             (self.told.state, self.told.words) = (State::Asking, "its picture is in work".into());
         } else if self.told.state != State::Dark {
             let show = &revision.project.show;
-            let is_its = |canvas: &&Canvas| [0, canvas.controller].contains(&outlook.controller);
+            let goes_by_rows = |canvas: &Canvas| Strip::of(canvas).is_none();
+            let is_its = |canvas: &Canvas| [0, canvas.controller].contains(&outlook.controller) && goes_by_rows(canvas);
             let its = (0..).zip(&show.canvases).filter(|(_, canvas)| is_its(canvas));
             let dark: Rows = its.map(|(i, canvas)| (i, CanvasPixels::new(canvas))).collect();
             self.keep_rows(revision, (dark.clone(), dark), true);

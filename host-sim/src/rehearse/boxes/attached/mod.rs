@@ -41,6 +41,8 @@ pub enum State {
     OtherVersion,
     /// It has another show, or none.
     OtherShow,
+    /// It lights nothing that can be compared.
+    NotCompared,
     /// Its floor is dark.
     Dark,
     /// Every pixel is as it should be.
