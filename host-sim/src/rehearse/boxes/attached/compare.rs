@@ -140,7 +140,7 @@ pub(super) fn differing(due: &Rows, got: &Rows) -> BTreeMap<u8, Vec<bool>> {
 pub(super) fn within(differs: &[bool], width: usize) -> Option<Where> {
     let width = width.max(1);
     let at = || differs.iter().enumerate().filter(|(_, differs)| **differs).map(|(i, _)| [i % width, i / width]);
-    let (first, last) = (at().next()?, at().last()?);
+    let (first, last) = (at().next()?, at().next_back()?);
     let columns = || at().map(|[column, _]| column);
     Some(Where { first, columns: [columns().min()?, columns().max()?], rows: [first[1], last[1]] })
 }
