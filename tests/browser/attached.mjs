@@ -67,11 +67,12 @@ function there(page, name) {
   }, name);
 }
 
-/** Of two pictures: how many pixels differ, and how many of the first are lit; `null` for two sizes. */
+/** Of two pictures: how many pixels differ, and how many of the first are lit; `null` for two sizes, and while one comes. */
 function compare(page, names) {
   return page.evaluate((of) => {
-    const pixels = of.map((name) => {
-      const image = document.querySelector(`#attached [data-picture="${name}"] img`);
+    const images = of.map((name) => document.querySelector(`#attached [data-picture="${name}"] img`));
+    if (images.some((image) => !image?.complete || image.naturalWidth === 0)) return null;
+    const pixels = images.map((image) => {
       const canvas = new OffscreenCanvas(image.naturalWidth, image.naturalHeight);
       canvas.getContext('2d').drawImage(image, 0, 0);
       return new Uint32Array(canvas.getContext('2d').getImageData(0, 0, canvas.width, canvas.height).data.buffer);
