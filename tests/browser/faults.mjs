@@ -53,7 +53,7 @@ async function light(page) {
   const of = table.find(({ fault }) => fault === 'TALLY');
   await until('and says what follows', () => row.locator('td').textContent(), of.then.find(([mode]) => mode === 'AIR')[1]);
   assert.match(await page.locator('.log li').first().textContent(), /TALLY/, 'the newest comes first in the log');
-  await page.getByLabel('dark').click();
+  await page.getByLabel('dark', { exact: true }).click();
   await face(page, 'it comes back', ({ mode, faults }) => mode === lit.mode && faults.length === 0);
 }
 
