@@ -1,140 +1,25 @@
-//! What everybody at the page shares.
+//! What people ask for, carried out.
 
-use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
-use std::thread;
-use std::time::{Duration, Instant};
+use std::sync::Arc;
 
 use serde_json::{Value, json};
 use underfoot_core::geom::StagePoint;
 use underfoot_core::show::{CueId, PersonId};
 
-use super::boxes::attached::{self, Attached};
-use super::boxes::{Boxes, Once, Order};
-use super::checking::Checking;
-use super::door::{Door, Pace};
-use super::draft::{Draft, Revision, holds};
-use super::notices::{Kind, Notices};
-use super::people::{People, Right};
-use super::pictures::Studio;
-use super::says::{Ask, Look};
+use super::{House, lock};
+use crate::rehearse::boxes::attached::{self, Attached};
+use crate::rehearse::boxes::{Once, Order};
+use crate::rehearse::draft::Draft;
+use crate::rehearse::notices::Kind;
+use crate::rehearse::people::People;
+use crate::rehearse::says::{Ask, Look};
 
 /// Longest remark, characters.
 const REMARK_CHARS: usize = 200;
-/// Most browsers at once.
-const MOST_BROWSERS: usize = 64;
 /// Farthest place from the stage's origin that anything may be at, metres.
 const FAR_M: f32 = 1000.0;
-/// How often somebody looks whether the file was changed by others.
-const LOOKS: Duration = Duration::from_secs(1);
-
-/// The rehearsal: one show, one simulated box, everybody who is connected.
-#[derive(Debug)]
-pub struct House {
-    /// Who may come in.
-    pub door: Door,
-    /// What everybody is told.
-    pub notices: Arc<Notices>,
-    /// The boxes behind the page.
-    pub boxes: Boxes,
-    /// Where pictures are made.
-    pub studio: Studio,
-    people: Mutex<People>,
-    draft: Arc<Mutex<Draft>>,
-    attached: Mutex<Option<Attached>>,
-    look: Mutex<Look>,
-    refusals: Mutex<Pace>,
-    checking: Arc<Checking>,
-}
-
-impl Drop for House {
-    fn drop(&mut self) {
-        self.checking.close();
-    }
-}
 
 impl House {
-    /// A rehearsal of a show.
-    ///
-    /// # Errors
-    /// When its boxes cannot start.
-    pub fn new(door: Door, draft: Draft) -> Result<Self, String> {
-        let notices = Arc::<Notices>::default();
-        let boxes = Boxes::start(draft.now(), Arc::clone(&notices))?;
-        let house = Self {
-            door,
-            notices,
-            boxes,
-            studio: Studio::default(),
-            people: Mutex::default(),
-            draft: Arc::new(Mutex::new(draft)),
-            attached: Mutex::default(),
-            look: Mutex::new(Look { live: true, speed: 1.0, ..Look::default() }),
-            refusals: Mutex::new(Pace::new(40, 10, Instant::now())),
-            checking: Arc::default(),
-        };
-        house.tell_show();
-        house.notices.pin(Kind::Look, &*lock(&house.look));
-        Ok(house)
-    }
-
-    /// Lets the show be checked and its file be watched, for as long as the house stands.
-    ///
-    /// # Errors
-    /// Words about threads that cannot be had.
-    pub fn start(self: &Arc<Self>) -> Result<(), String> {
-        let wrong = |e: std::io::Error| format!("the page cannot start: {e}");
-        Checking::start(self, &self.checking).map_err(wrong)?;
-        let house = Arc::downgrade(self);
-        let watch = move || {
-            while let Some(house) = house.upgrade() {
-                house.look_at_file();
-                drop(house);
-                thread::sleep(LOOKS);
-            }
-        };
-        thread::Builder::new().name("file".into()).spawn(watch).map(|_| ()).map_err(wrong)
-    }
-
-    /// Tells everybody when the show's file is not what it was when it was read or kept last.
-    pub fn look_at_file(&self) {
-        let Some((file, kept)) = lock(&self.draft).on_disk() else { return };
-        let is_same = holds(&file, &kept);
-        if lock(&self.draft).saw(&kept, !is_same) {
-            self.tell_show();
-        }
-    }
-
-    /// The show as it is now.
-    pub fn revision(&self) -> Arc<Revision> {
-        lock(&self.draft).now()
-    }
-
-    /// True when one more browser may come.
-    pub fn has_room(&self) -> bool {
-        lock(&self.people).count() < MOST_BROWSERS
-    }
-
-    /// True when who comes without a key is still told why; false in a flood of them.
-    pub fn may_be_refused(&self, now: Instant) -> bool {
-        lock(&self.refusals).take(now)
-    }
-
-    /// Somebody comes; the number is theirs until they go.
-    pub fn come(&self, right: Right) -> u64 {
-        let mut people = lock(&self.people);
-        let id = people.come(right);
-        self.notices.pin(Kind::House, &*people);
-        id
-    }
-
-    /// Somebody goes.
-    pub fn go(&self, id: u64) {
-        let _ = self.among(id, |people| {
-            people.go(id);
-            Ok(())
-        });
-    }
-
     /// Carries out what `id` asks.
     ///
     /// # Errors
@@ -172,7 +57,7 @@ impl House {
     }
 
     /// Who no longer drives after it holds no key of the box down, CLEAR least of all.
-    fn among(&self, id: u64, change: impl FnOnce(&mut People) -> Result<(), String>) -> Result<(), String> {
+    pub(super) fn among(&self, id: u64, change: impl FnOnce(&mut People) -> Result<(), String>) -> Result<(), String> {
         let mut people = lock(&self.people);
         let drove = people.must_drive(id).is_ok();
         change(&mut people)?;
@@ -217,11 +102,6 @@ impl House {
         self.notices.pin(Kind::Attached, &attached::Told::default());
     }
 
-    /// Looks at what the attached box shows; `None` without one, and for what was not seen yet.
-    pub(super) fn attached<T>(&self, look: impl FnOnce(&attached::Shown) -> Option<T>) -> Option<T> {
-        lock(&self.attached).as_ref()?.shown(look)
-    }
-
     fn cue(&self, index: u8) -> Result<CueId, String> {
         let cues = self.revision().project.show.cues.len();
         let is_there = usize::from(index) < cues;
@@ -253,20 +133,9 @@ impl House {
         self.notices.say(&json!({ "told": "remark", "by": id, "role": role, "text": text, "at": at }));
         Ok(())
     }
-
-    fn tell_show(&self) {
-        let draft = lock(&self.draft);
-        self.notices.pin(Kind::Show, &draft.told());
-        self.checking.ask(draft.now());
-    }
 }
 
 fn place(at: [f32; 2]) -> Result<[f32; 2], String> {
     let near = at.iter().all(|m| m.abs() <= FAR_M);
     near.then_some(at).ok_or_else(|| format!("a place lies within {FAR_M} m of the stage's origin"))
-}
-
-/// A thread that died while it held the lock left whole values: each is replaced in one piece.
-pub(super) fn lock<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
-    mutex.lock().unwrap_or_else(PoisonError::into_inner)
 }
