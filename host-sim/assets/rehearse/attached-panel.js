@@ -76,12 +76,12 @@ export function attachedPanel(root) {
   const again = () => {
     const attached = told.attached?.to ? told.attached : null;
     const key = attached?.state ?? 'none';
-    state.dataset.state = key;
+    become(state.dataset, 'state', key);
     write(state, STATES[key] ?? key);
     write(words, attached?.words ?? (drives() ? '' : `Attaching is off: ${whyNot()}.`));
     may(attached);
     how.hidden = Boolean(attached);
-    if (!attached || !told.box) return void put(body);
+    if (!attached || !told.box) return void (body.firstChild && put(body));
     // Nobody sees the pictures of a panel that is closed.
     if (!(root.closest('details')?.open ?? true)) return undefined;
     const shown = [both, faces, ...pictures(attached)];

@@ -18,3 +18,9 @@ export function boxSeconds() {
   if (whole === null || whole === undefined) return 0;
   return whole + Math.min((performance.now() - heard) / 1000, 1);
 }
+
+/** True while its clock is taken to run on: it has a cue, and what it told last is not a second old. */
+export function boxRuns() {
+  const { cue_s: whole, heard } = told.box ?? {};
+  return whole !== null && whole !== undefined && performance.now() - heard < 1000;
+}

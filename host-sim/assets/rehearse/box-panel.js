@@ -1,6 +1,6 @@
 // The simulated box: its display pixel for pixel, its words for who does not see it, its keys with a real down and up.
 
-import { el, put, write } from './dom.js';
+import { become, el, put, write } from './dom.js';
 import { ask, drives, on, told, whyNot } from './live.js';
 import { Newest, show } from './newest.js';
 import { announce, say, tried } from './say.js';
@@ -68,15 +68,19 @@ function display(image) {
   on('box', ({ display: number, lines }) => {
     if (number !== last) draw.wish(number);
     last = number;
-    image.alt = `Display of the box: ${(lines ?? []).join('; ') || 'dark'}`;
+    become(image, 'alt', `Display of the box: ${(lines ?? []).join('; ') || 'dark'}`);
   });
 }
 
 function facts(list) {
-  const row = (name, value) => [el('dt', { text: name }), el('dd', { text: value })];
-  on('box', ({ face, lamp, relay }) => put(list,
-    row('mode', face?.mode ?? 'no power'), row('reveal', face?.reveal ?? 'UNKNOWN'),
-    row('relay', relay ? 'closed' : 'open'), row('lamp', lamp ?? 'dark')));
+  const of = Object.fromEntries(['mode', 'reveal', 'relay', 'lamp'].map((name) => [name, el('dd')]));
+  put(list, Object.entries(of).map(([name, value]) => [el('dt', { text: name }), value]).flat());
+  on('box', ({ face, lamp, relay }) => {
+    write(of.mode, face?.mode ?? 'no power');
+    write(of.reveal, face?.reveal ?? 'UNKNOWN');
+    write(of.relay, relay ? 'closed' : 'open');
+    write(of.lamp, lamp ?? 'dark');
+  });
 }
 
 function control(line) {
@@ -127,7 +131,7 @@ export function boxPanel(root) {
   speak();
   ['house', 'line', 'you'].forEach((kind) => on(kind, () => {
     if (!drives()) release(said);
-    for (const node of [...keys.children, mode]) node.disabled = !drives();
+    for (const node of [...keys.children, mode]) become(node, 'disabled', !drives());
   }));
   addEventListener('blur', () => release(said));
   if (!told.box) say(said, '');

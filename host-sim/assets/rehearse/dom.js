@@ -18,12 +18,17 @@ function dress(node, attributes, children) {
   return node;
 }
 
-/** Sets one attribute; `null` and `false` take it away. */
+/** Sets one attribute, unless it is so already: browsers lay out anew for the same value, too. `null` and `false` take it away. */
 export function set(node, name, value) {
   if (typeof value === 'function') node.addEventListener(name.replace(/^on/, ''), value);
   else if (name === 'text') write(node, value);
   else if (value === null || value === undefined || value === false) node.removeAttribute(name);
-  else node.setAttribute(name, value === true ? '' : value);
+  else if (node.getAttribute(name) !== String(value === true ? '' : value)) node.setAttribute(name, value === true ? '' : value);
+}
+
+/** Sets one property of a node or of its data, unless it is so already. */
+export function become(of, name, value) {
+  if (of[name] !== value) of[name] = value;
 }
 
 /** Replaces what is in a node. */

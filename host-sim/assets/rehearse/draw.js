@@ -1,7 +1,8 @@
 // Helpers for drawing on the plan: paths in stage metres, and tags of a fixed size that stay at a place.
 
-import { put, svg } from './dom.js';
+import { set, svg } from './dom.js';
 import { shape } from './signs.js';
+import { refill } from './sparing.js';
 import { toScreen } from './view.js';
 
 const FONT = '700 11px system-ui, "Liberation Sans", sans-serif';
@@ -34,6 +35,11 @@ export function path(d, classes, title) {
   return svg('path', { d, class: classes }, title && svg('title', { text: title }));
 }
 
+/** Fills a group with paths, each `[d, classes, title]`: those that lie where they lay stay. */
+export function paths(group, all) {
+  refill(group, all.filter(Boolean), (one) => one.join('|'), (one) => path(...one));
+}
+
 /** A unit vector at so many degrees, counter-clockwise from stage left. */
 export function toward(degrees) {
   const angle = (degrees * Math.PI) / 180;
@@ -52,10 +58,15 @@ export class Tags {
     this.before = before;
   }
 
-  /** Replaces all tags: `{at, node, words, below, mayGo}`; words get a plate that makes room for those before it. */
+  /**
+   * The tags that there are now: `{at, sign, node, words, below, mayGo}`. Words get a plate that makes room for those
+   * before it; `node()` makes the rest, all of which `sign` tells.
+   */
   fill(tags) {
-    this.#tags = tags.map((tag) => ({ ...tag, root: svg('g', { class: tag.classes ?? '' }, tag.node, plate(tag)) }));
-    put(this.group, this.#tags.map(({ root }) => root));
+    const sign = ({ classes, words, below, sign: of }) => [classes, words, below, of].join('|');
+    const make = (tag) => svg('g', { class: tag.classes ?? '' }, tag.node?.(), plate(tag));
+    const roots = refill(this.group, tags, sign, make);
+    this.#tags = tags.map((tag, i) => ({ ...tag, root: roots[i] }));
     this.place();
   }
 
@@ -65,11 +76,12 @@ export class Tags {
     const others = this.before.flatMap((tags) => tags.#taken);
     for (const tag of this.#tags) {
       const [x, y] = toScreen(tag.at);
-      tag.root.setAttribute('transform', `translate(${x.toFixed(1)} ${y.toFixed(1)})`);
-      const words = tag.root.querySelector('.words');
-      const down = words && room(this.#taken, others, [x, y], tag);
-      words?.setAttribute('visibility', down === null ? 'hidden' : 'inherit');
-      words?.setAttribute('transform', `translate(0 ${down ?? 0})`);
+      set(tag.root, 'transform', `translate(${x.toFixed(1)} ${y.toFixed(1)})`);
+      if (!tag.words) continue;
+      const down = room(this.#taken, others, [x, y], tag);
+      const plate = tag.root.lastElementChild;
+      set(plate, 'visibility', down === null ? 'hidden' : 'inherit');
+      set(plate, 'transform', `translate(0 ${down ?? 0})`);
     }
   }
 }

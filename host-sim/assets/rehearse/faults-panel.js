@@ -1,6 +1,6 @@
 // Pull something out of the stage and put it back, and read what follows: the driver's hand in the wiring.
 
-import { el, put, write } from './dom.js';
+import { become, el, put, write } from './dom.js';
 import { faultTable } from './faults-table.js';
 import { ask, drives, on, told, whyNot } from './live.js';
 import { tried } from './say.js';
@@ -46,27 +46,44 @@ function seat({ name, power, cable, mode, drives: paints }, index) {
 }
 
 // A list that is drawn anew keeps the focus where it was: the same button has other words then.
-function fill(list, rows) {
+function renew(list, rows) {
   const had = list.contains(document.activeElement) ? document.activeElement.dataset.pull : null;
   put(list, rows);
   if (had) list.querySelector(`[data-pull="${CSS.escape(had)}"]`)?.focus();
 }
 
+/** How long the boxes may take to say what was asked of them and granted. */
+const ANSWER_MS = 1000;
+
 function light(root) {
+  let asked = null;
+  // What is asked is shown until the boxes say it, or until it is refused: what they say meanwhile is older.
+  const choose = async (value, word) => {
+    asked = word;
+    const done = await pull('on-air', { lit: value });
+    setTimeout(() => {
+      if (asked !== word) return;
+      asked = null;
+      fill(told.box);
+    }, done ? ANSWER_MS : 0);
+  };
   const choice = ([value, word]) => el('label', { class: 'tick' },
-    el('input', { type: 'radio', name: 'on-air', value: word, change: () => pull('on-air', { lit: value }) }), word);
+    el('input', { type: 'radio', name: 'on-air', value: word, change: () => choose(value, word) }), word);
   const field = el('fieldset', { class: 'light' }, el('legend', { text: 'On-air light' }), LIGHT.map(choice));
   const note = el('p', { class: 'quiet', id: 'no-light', text: 'This show has no on-air light wired to its boxes: it changes nothing here.' });
   root.append(field, note);
-  return ({ pulled: state, wired }) => {
+  const inputs = [...field.querySelectorAll('input')];
+  const fill = ({ pulled: state, wired }) => {
     const [, word] = LIGHT.find(([value]) => value === (state?.on_air ?? null));
-    for (const input of field.querySelectorAll('input')) {
-      input.checked = input.value === word;
-      input.disabled = !drives();
+    if (asked === word || !drives()) asked = null;
+    for (const input of inputs) {
+      become(input, 'checked', input.value === (asked ?? word));
+      become(input, 'disabled', !drives());
     }
-    field.dataset.out = state?.on_air === null;
-    note.hidden = wired !== false;
+    become(field.dataset, 'out', String(state?.on_air === null));
+    become(note, 'hidden', wired !== false);
   };
+  return fill;
 }
 
 /** Builds the panel in `root`: what is out, what follows, and what happened. */
@@ -83,13 +100,13 @@ export function faultsPanel(root) {
   let last = '';
   const again = () => {
     write(why, drives() ? '' : `Nothing can be pulled here: ${whyNot()}.`);
-    why.hidden = drives();
+    become(why, 'hidden', drives());
     const { box } = told;
     if (!box) return;
     toLight(box);
     toTable(box);
     const now = JSON.stringify([box.pulled, box.seats, drives()]);
-    if (now !== last) fill(list, [...PULLS.map((one) => pulled(one, box.pulled)), ...box.seats.flatMap(seat)]);
+    if (now !== last) renew(list, [...PULLS.map((one) => pulled(one, box.pulled)), ...box.seats.flatMap(seat)]);
     last = now;
   };
   ['box', 'house', 'you', 'line'].forEach((kind) => on(kind, again));

@@ -6,17 +6,24 @@ import { on, tell, told } from './live.js';
 export const unwanted = new Set(['note']);
 
 let all = [];
+let byCue = new Map();
 let before = null;
 let gone = [];
 let chosen = null;
 let revision = null;
 
 const RANK = { stop: 0, fix: 1, note: 2 };
-const key = (one) => [one.id, one.about, one.who, one.cue, one.shot, ...one.things].join('|');
+/** What makes a finding the same as one of another check, whatever its figure. */
+export const key = (one) => [one.id, one.about, one.who, one.cue, one.shot, ...one.things].join('|');
 
 /** All findings, the gravest first; `fresh` is how one differs from before the last change. */
 export function list() {
   return all;
+}
+
+/** Findings of a cue by its number on paper, the gravest first; those of the whole show with `null`. */
+export function ofCue(number) {
+  return byCue.get(number) ?? [];
 }
 
 /** Findings that were there before the last change and are there no more. */
@@ -49,6 +56,16 @@ function fresh(one) {
   return { was: old.figure };
 }
 
+/** Findings by the number of their cue, in their order. */
+export function grouped(findings) {
+  const groups = new Map();
+  for (const one of findings) {
+    if (!groups.has(one.cue)) groups.set(one.cue, []);
+    groups.get(one.cue).push(one);
+  }
+  return groups;
+}
+
 function take(news) {
   // Until the first check is done there is nothing to compare with.
   if (!news.of) return tell('list', all);
@@ -59,6 +76,7 @@ function take(news) {
   const now = [...news.findings].sort((a, b) => RANK[a.severity] - RANK[b.severity]);
   const keys = new Set(now.map(key));
   all = now.map((one) => ({ ...one, fresh: fresh(one) }));
+  byCue = grouped(all);
   gone = before ? [...before.values()].filter((one) => !keys.has(key(one))) : [];
   const same = chosen && all.find((one) => key(one) === key(chosen));
   chosen = same ?? null;

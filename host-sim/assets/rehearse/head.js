@@ -1,6 +1,6 @@
 // The header: which show, who drives, what is not kept, and what can be taken away as a file.
 
-import { byId, el, put, set, write } from './dom.js';
+import { become, byId, el, put, set, write } from './dom.js';
 import { drives, on, told, whyNot, ask } from './live.js';
 import { history } from './edits.js';
 import { look } from './look.js';
@@ -24,33 +24,33 @@ function exports() {
 function show({ title, code, file, unkept, undo, redo, changed_on_disk: changed }) {
   write(byId('title'), title);
   write(byId('code'), code);
-  document.title = `${title} \u00b7 ${code} \u00b7 Underfoot rehearse`;
-  byId('undo').dataset.has = undo > 0;
-  byId('redo').dataset.has = redo > 0;
+  become(document, 'title', `${title} \u00b7 ${code} \u00b7 Underfoot rehearse`);
+  become(byId('undo').dataset, 'has', String(undo > 0));
+  become(byId('redo').dataset, 'has', String(redo > 0));
   set(byId('undo'), 'title', `Undo (Ctrl+Z): ${count(undo, 'change')} to take back`);
   set(byId('redo'), 'title', `Redo (Ctrl+Shift+Z): ${count(redo, 'change')} to make again`);
   write(byId('kept'), unkept ? 'not kept' : file ? 'kept' : 'no file yet');
-  byId('kept').dataset.unkept = unkept;
+  become(byId('kept').dataset, 'unkept', String(unkept));
   set(byId('kept'), 'title', file ? `File: ${file}` : 'This show has no file yet: Keep asks for a name.');
-  byId('changed').hidden = !changed;
+  become(byId('changed'), 'hidden', !changed);
   may();
 }
 
 function may() {
   const is = drives();
-  for (const id of ['undo', 'redo']) byId(id).disabled = !is || byId(id).dataset.has !== 'true';
-  byId('keep').disabled = !is || (!told.show?.unkept && Boolean(told.show?.file));
-  byId('reload').disabled = !is;
+  for (const id of ['undo', 'redo']) become(byId(id), 'disabled', !is || byId(id).dataset.has !== 'true');
+  become(byId('keep'), 'disabled', !is || (!told.show?.unkept && Boolean(told.show?.file)));
+  become(byId('reload'), 'disabled', !is);
   set(byId('keep'), 'title', is ? 'Write the show to its file (Ctrl+S)' : `Keep is off: ${whyNot()}`);
 }
 
 function who() {
   const why = whyNot();
   write(byId('right'), why ? (why.endsWith(' drives') ? why : 'looking only') : 'you drive');
-  byId('right').dataset.drives = !why;
+  become(byId('right').dataset, 'drives', String(!why));
   write(byId('drive'), why ? 'Drive' : 'Give up');
   const me = told.house?.people.find((person) => person.id === told.you?.id);
-  byId('drive').disabled = !told.line?.up || (me?.right === 'view' && !drives());
+  become(byId('drive'), 'disabled', !told.line?.up || (me?.right === 'view' && !drives()));
   set(byId('drive'), 'title', why ? `Now: ${why}` : 'Let somebody else drive');
   may();
 }

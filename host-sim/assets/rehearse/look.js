@@ -1,9 +1,10 @@
 // Which moment is looked at: the driver's for everybody, or one's own for who only looks.
 
-import { boxCue, boxNext, boxSeconds } from './box-now.js';
+import { boxCue, boxNext, boxRuns, boxSeconds } from './box-now.js';
 import { ask, drives, on, tell, told } from './live.js';
-import { list } from './findings-list.js';
+import { ofCue } from './findings-list.js';
 import { Newest } from './newest.js';
+import { onChange } from './sparing.js';
 import { stage } from './stage.js';
 
 const TICK_MS = 100;
@@ -14,15 +15,18 @@ let own = null;
 let sent = null;
 let timer = null;
 
+const tellNow = onChange((now) => tell('now', now));
+
 const sending = new Newest((look) => ask('look', look).catch(() => (sent = null)));
 
 /** The moment: cue index or `null`, seconds, whether it follows the box, runs, and is one's own. */
 export function look() {
-  const base = own ?? sent ?? told.look ?? BEFORE;
+  const base = { ...BEFORE, ...(own ?? sent ?? told.look) };
+  const { live, playing, speed, mode } = base;
   // A dark box is shown with the cue that it waits for.
-  const cue = base.live ? (boxCue() ?? boxNext()) : base.cue;
-  const t = Math.min(base.live ? boxSeconds() : base.t_s + ran(base), whole(cue));
-  return { ...BEFORE, ...base, cue, t_s: t, own: own !== null };
+  const cue = live ? (boxCue() ?? boxNext()) : base.cue;
+  const t = Math.min(live ? boxSeconds() : base.t_s + ran(base), whole(cue));
+  return { live, cue, t_s: t, playing, speed, mode, own: own !== null };
 }
 
 /** Seconds until everybody and everything of a cue has arrived. */
@@ -33,7 +37,7 @@ export function lasts(cue) {
 /** Seconds of a cue that can be looked at: what goes round for ever is worth a while, and so is every finding. */
 export function whole(cue) {
   const { number, props = [] } = stage.show?.cues[cue] ?? {};
-  const moments = list().filter((one) => one.cue === number).map((one) => one.moment_s ?? 0);
+  const moments = ofCue(number).map((one) => one.moment_s ?? 0);
   return Math.max(lasts(cue), props.some(({ motion }) => motion) ? ROUND_S : 0, ...moments);
 }
 
@@ -74,16 +78,15 @@ export function follow() {
   changed();
 }
 
+// What is told is another moment than the last: nobody works because time stands still.
 function changed() {
   const now = look();
   clearTimeout(timer);
   const end = whole(now.cue);
-  if (now.playing && !now.live && now.t_s >= end) {
-    if (own || drives()) return lookAt({ playing: false, t_s: end });
-  } else if (now.playing || (now.live && now.t_s < end)) {
-    timer = setTimeout(changed, TICK_MS);
-  }
-  tell('now', now);
+  const runs = now.live ? boxRuns() : now.playing;
+  if (runs && now.t_s < end) timer = setTimeout(changed, TICK_MS);
+  else if (runs && !now.live && (own || drives())) return lookAt({ playing: false, t_s: end });
+  tellNow(now);
 }
 
 /** Begins to listen. */

@@ -36,18 +36,39 @@ export async function json(address) {
   return (await get(address))?.json() ?? null;
 }
 
+/** The bytes of a picture from the server; `null` when it has none to give. */
+export async function bytes(address) {
+  const answer = await get(address);
+  return answer ? new Uint8Array(await answer.arrayBuffer()) : null;
+}
+
+/** True for the same bytes: what shows them already need not be painted again. */
+export function areSame(one, other) {
+  return one === other || (one?.length === other?.length && Boolean(one) && one.every((byte, i) => byte === other[i]));
+}
+
+const packed = (png) => new Blob([png], { type: 'image/png' });
+
+/** A picture's bytes, ready to be drawn. */
+export async function bitmap(png) {
+  return png && createImageBitmap(packed(png));
+}
+
 /** A picture from the server, ready to be drawn; `null` when it has none to give. */
 export async function picture(address) {
-  const answer = await get(address);
-  return answer ? createImageBitmap(await answer.blob()) : null;
+  return bitmap(await bytes(address));
 }
+
+const shown = new WeakMap();
 
 /** Shows a picture in an `<img>` once it is here; the old one stays until then. False when there is none. */
 export async function show(image, address) {
-  const answer = await get(address);
-  if (!answer) return false;
+  const now = await bytes(address);
+  if (!now) return false;
   const old = image.src;
-  image.src = URL.createObjectURL(await answer.blob());
+  if (old && areSame(now, shown.get(image))) return true;
+  shown.set(image, now);
+  image.src = URL.createObjectURL(packed(now));
   await image.decode().catch(() => {});
   if (old.startsWith('blob:')) URL.revokeObjectURL(old);
   return true;

@@ -2,12 +2,13 @@
 
 import { on, told } from './live.js';
 import { look } from './look.js';
-import { Newest, picture } from './newest.js';
+import { Newest, areSame, bitmap, bytes } from './newest.js';
+import { onChange, soon } from './sparing.js';
 import { stage } from './stage.js';
 import { matrix, view } from './view.js';
 
 let canvas = null;
-let pixels = [];
+let sources = [];
 
 /** Address of a canvas as it is looked at; `null` where there is nothing to show. */
 function address(canvas, { live, cue, t_s, mode }) {
@@ -18,22 +19,38 @@ function address(canvas, { live, cue, t_s, mode }) {
   return `/floor/${name}.png?cue=${cue}&t=${t_s.toFixed(2)}${other}&rev=${stage.show.revision}`;
 }
 
-function source(index) {
-  let last = null;
-  on('line', () => (last = null));
+// One canvas of the floor: what is asked for is fetched once, and what is the same as before is not painted again.
+function source() {
+  let [last, png] = [null, null];
+  const of = {
+    pixels: null,
+    forget: () => (last = null),
+    wish(wish) {
+      if (wish !== last) newest.wish(wish);
+      last = wish;
+    },
+  };
   const newest = new Newest(async (wish) => {
-    const bitmap = wish && (await picture(wish));
-    pixels[index]?.close();
-    pixels[index] = bitmap;
+    const now = wish ? await bytes(wish) : null;
+    if (areSame(now, png)) return;
+    png = now;
+    const old = of.pixels;
+    of.pixels = await bitmap(now);
+    old?.close();
     draw();
   });
-  return (wish) => {
-    if (wish !== last) newest.wish(wish);
-    last = wish;
-  };
+  return of;
 }
 
-function draw() {
+function wish() {
+  const { canvases = [] } = stage.show ?? {};
+  if (sources.length !== canvases.length) {
+    sources = canvases.map(source);
+  }
+  sources.forEach((of, index) => of.wish(address(canvases[index], look())));
+}
+
+const draw = soon(() => {
   const ratio = devicePixelRatio || 1;
   const [wide, high] = [Math.round(view.wide * ratio), Math.round(view.high * ratio)];
   if (canvas.width !== wide || canvas.height !== high) [canvas.width, canvas.height] = [wide, high];
@@ -41,11 +58,11 @@ function draw() {
   brush.setTransform(1, 0, 0, 1, 0, 0);
   brush.clearRect(0, 0, wide, high);
   for (const block of stage.show?.blocks ?? []) lay(brush, ratio, block);
-}
+});
 
 // Canvas pixels to stage metres to pixels of the plan, in one.
 function lay(brush, ratio, block) {
-  const bitmap = pixels[block.canvas];
+  const pixels = sources[block.canvas]?.pixels;
   const [a, b, c, d, e, f] = block.map;
   const [s, , , , tx, ty] = matrix().map((value) => value * ratio);
   brush.setTransform(s * a, -s * d, s * b, -s * e, s * c + tx, ty - s * f);
@@ -53,7 +70,7 @@ function lay(brush, ratio, block) {
   brush.imageSmoothingEnabled = s * Math.hypot(a, d) < 1;
   brush.imageSmoothingQuality = 'high';
   const { x, y, w, h } = block;
-  if (bitmap) brush.drawImage(bitmap, x, y, w, h, x, y, w, h);
+  if (pixels) brush.drawImage(pixels, x, y, w, h, x, y, w, h);
   else {
     brush.fillStyle = '#0b0c0e';
     brush.fillRect(x, y, w, h);
@@ -63,14 +80,9 @@ function lay(brush, ratio, block) {
 /** Begins to show floor pixels. */
 export function beginFloor(of) {
   canvas = of;
-  let sources = [];
-  const wish = () => sources.forEach((ask, index) => ask(address(stage.show.canvases[index], look())));
-  on('stage', ({ canvases }) => {
-    if (sources.length !== canvases.length) sources = canvases.map((_, index) => source(index));
-    wish();
-    draw();
-  });
-  on('now', wish);
-  on('box', wish);
+  on('line', () => sources.forEach((of) => of.forget()));
+  ['stage', 'now', 'box'].forEach((kind) => on(kind, wish));
+  const lie = onChange(draw);
+  on('stage', ({ blocks }) => lie(blocks));
   on('view', draw);
 }

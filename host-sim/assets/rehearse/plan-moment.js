@@ -1,12 +1,12 @@
 // What moves and what goes with the cue: props by height band, keep-outs, lines, zones, wedges, marks, people, cameras.
 
-import { put, svg } from './dom.js';
-import { Tags, badge, line, loops, path, toward } from './draw.js';
+import { svg } from './dom.js';
+import { Tags, badge, line, loops, paths, toward } from './draw.js';
 import { markPath } from './mark-shape.js';
 import { on } from './live.js';
 import { chosen } from './chosen.js';
+import { refill, soon } from './sparing.js';
 import { cueNow, people as everybody, stage, thing } from './stage.js';
-
 
 /** A camera that looks to the right: body and lens, in pixels. */
 const CAMERA = 'M-9-6H5v4l7-5v14l-7-5v4H-9z';
@@ -25,7 +25,7 @@ function present() {
 function props() {
   return present().flatMap((prop) =>
     prop.outlines.map(({ band, layer, loops: all }) =>
-      path(loops(all), `prop ${band} ${prop.life}${isChosen('prop', prop.name)}`, `${prop.name}: ${band}, ${layer}`)));
+      [loops(all), `prop ${band} ${prop.life}${isChosen('prop', prop.name)}`, `${prop.name}: ${band}, ${layer}`]));
 }
 
 function propTags() {
@@ -39,7 +39,7 @@ function marks() {
   const called = new Set(cueNow()?.places.map(({ mark }) => mark));
   return (stage.show?.marks ?? []).map((mark) => {
     const classes = `mark ${called.has(mark.name) ? 'called' : 'idle'}${isChosen('mark', mark.name)}`;
-    return path(markPath(mark), classes, `mark ${mark.name}`);
+    return [markPath(mark), classes, `mark ${mark.name}`];
   });
 }
 
@@ -52,9 +52,11 @@ function markTags() {
 function people() {
   return everybody().map((person) => {
     const [fx, fy] = toward(person.facing_deg);
-    const nose = svg('path', { d: `M${fx * 9} ${-fy * 9}L${fx * 17} ${-fy * 17}`, class: 'nose' });
+    const nose = `M${fx * 9} ${-fy * 9}L${fx * 17} ${-fy * 17}`;
+    const who = whoOf(person.name);
     return {
-      at: person.at, node: [nose, badge(whoOf(person.name), 15)], words: person.name, below: 17,
+      at: person.at, words: person.name, below: 17, sign: `${who} ${nose}`,
+      node: () => [svg('path', { d: nose, class: 'nose' }), badge(who, 15)],
       classes: `person on-${person.on}${isChosen('person', person.name)}`,
     };
   });
@@ -63,7 +65,7 @@ function people() {
 function bodies() {
   return everybody().map(({ name, at: [cx, cy], on: where }) => {
     const classes = `body ${whoOf(name)} on-${where}${isChosen('person', name)}`;
-    return svg('circle', { cx, cy, r: thing('person', name)?.radius_m ?? 0.25, class: classes });
+    return { cx, cy, r: thing('person', name)?.radius_m ?? 0.25, class: classes };
   });
 }
 
@@ -71,28 +73,28 @@ function lines() {
   const places = cueNow()?.places ?? [];
   return places.filter(({ line: name }) => name).map(({ person, line: name }) => {
     const walk = stage.show.lines.find((one) => one.name === name);
-    return walk && path(line(walk.points), `walk ${whoOf(person)}`, `walk line ${name}: ${person}`);
+    return walk && [line(walk.points), `walk ${whoOf(person)}`, `walk line ${name}: ${person}`];
   });
 }
 
 function keepOuts() {
-  return (stage.moment?.keep_outs ?? []).map((one) => path(loops(one.loops), 'keep-out', `keep-out for ${one.class}`));
+  return (stage.moment?.keep_outs ?? []).map((one) => [loops(one.loops), 'keep-out', `keep-out for ${one.class}`]);
 }
 
 // Every side can be pointed at, and says what bounds it.
 function zones() {
   return (stage.zones?.zones ?? []).flatMap((zone) => zone.loops.flatMap(({ points, sides }) => [
-    path(loops([points]), `zone ${whoOf(zone.person)}`),
-    ...points.map((from, i) => path(line([from, points[(i + 1) % points.length]]), 'zone-side',
-      `${zone.person} at ${zone.mark}: ${sides[i] ?? ''}`)),
+    [loops([points]), `zone ${whoOf(zone.person)}`],
+    ...points.map((from, i) => [line([from, points[(i + 1) % points.length]]), 'zone-side',
+      `${zone.person} at ${zone.mark}: ${sides[i] ?? ''}`]),
   ]));
 }
 
 function wedges() {
   const { wedges: all = [], jibs = [] } = stage.wedges ?? {};
   return [
-    ...all.map(({ shot, outline }) => path(loops([outline]), 'wedge', `camera wedge of ${shot}`)),
-    ...jibs.map(({ camera, outline }) => path(loops([outline]), 'jib', `sweep of ${camera}`)),
+    ...all.map(({ shot, outline }) => [loops([outline]), 'wedge', `camera wedge of ${shot}`]),
+    ...jibs.map(({ camera, outline }) => [loops([outline]), 'jib', `sweep of ${camera}`]),
   ];
 }
 
@@ -105,7 +107,7 @@ export function shotsOf(camera) {
 function cameras() {
   return (stage.show?.cameras ?? []).flatMap((camera) => shotsOf(camera.name).map((shot) => {
     const { from, look } = shot.keys[0];
-    return path(line([from ?? camera.at, look].map(([x, y]) => [x, y])), 'sight', `${shot.name} looks here`);
+    return [line([from ?? camera.at, look].map(([x, y]) => [x, y])), 'sight', `${shot.name} looks here`];
   }));
 }
 
@@ -115,9 +117,11 @@ function cameraTags() {
     const key = (shotsOf(camera.name)[0] ?? stage.show.shots.find((shot) => shot.camera === camera.name))?.keys[0];
     const look = key?.look ?? [0, 0];
     const turn = (Math.atan2(look[1] - camera.at[1], look[0] - camera.at[0]) * -180) / Math.PI;
-    const body = svg('path', { d: CAMERA, transform: `rotate(${turn.toFixed(1)})`, class: 'camera' });
+    const transform = `rotate(${turn.toFixed(1)})`;
     return {
-      at: camera.at, node: body, words: camera.name, below: 20, classes: `camera-tag${isChosen('camera', camera.name)}`,
+      at: camera.at, words: camera.name, below: 20, sign: transform,
+      node: () => svg('path', { d: CAMERA, transform, class: 'camera' }),
+      classes: `camera-tag${isChosen('camera', camera.name)}`,
     };
   });
 }
@@ -129,26 +133,28 @@ export function beginMoment(groups) {
   tags.mark = new Tags(groups['mark-tags'], [tags.people]);
   tags.prop = new Tags(groups['prop-tags'], [tags.people, tags.mark]);
   tags.camera = new Tags(groups['camera-tags']);
-  const moving = () => {
-    put(groups.props, props(), bodies());
-    put(groups.keepouts, keepOuts());
-    tags.people.fill(people());
-    tags.mark.place();
-    tags.prop.fill(propTags());
-  };
+  const outlines = svg('g');
+  const round = svg('g');
+  groups.props.append(outlines, round);
   const still = () => {
-    put(groups.marks, marks());
-    put(groups.lines, lines());
-    put(groups.cameras, cameras());
-    tags.mark.fill(markTags());
+    paths(groups.marks, marks());
+    paths(groups.lines, lines());
+    paths(groups.cameras, cameras());
     tags.camera.fill(cameraTags());
   };
-  on('moment', moving);
-  on('zones', () => put(groups.zones, zones()));
-  on('wedges', () => put(groups.wedges, wedges()));
-  ['stage', 'cue', 'chosen'].forEach((kind) => on(kind, () => {
-    still();
-    moving();
-  }));
+  // Words of marks make room for those of people, and words of props for both.
+  const moving = () => {
+    paths(outlines, props());
+    refill(round, bodies(), JSON.stringify, (body) => svg('circle', body));
+    paths(groups.keepouts, keepOuts());
+    tags.people.fill(people());
+    tags.mark.fill(markTags());
+    tags.prop.fill(propTags());
+  };
+  const [drawStill, drawMoving] = [soon(still), soon(moving)];
+  ['stage', 'cue', 'chosen'].forEach((kind) => on(kind, drawStill));
+  ['stage', 'cue', 'chosen', 'moment'].forEach((kind) => on(kind, drawMoving));
+  on('zones', soon(() => paths(groups.zones, zones())));
+  on('wedges', soon(() => paths(groups.wedges, wedges())));
   on('view', () => Object.values(tags).forEach((of) => of.place()));
 }

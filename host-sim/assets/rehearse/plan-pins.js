@@ -4,6 +4,7 @@ import { put, svg } from './dom.js';
 import { Tags, badge, loops, path } from './draw.js';
 import { list, pick, picked, unwanted } from './findings-list.js';
 import { on } from './live.js';
+import { soon } from './sparing.js';
 import { markPath } from './mark-shape.js';
 import { look } from './look.js';
 import { cueIndex, stage, thing } from './stage.js';
@@ -32,10 +33,11 @@ function gather() {
 
 function pinTag({ at, findings }) {
   const isPicked = findings.includes(picked());
-  const head = svg('g', { transform: 'translate(0 -28)' },
-    svg('path', { d: 'M0 20L-5 8H5z', class: 'stem' }), badge(findings[0].severity, isPicked ? 20 : 16),
-    findings.length > 1 && svg('text', { x: 11, y: -3, class: 'many', text: findings.length }));
-  return { at, node: head, classes: `pin${isPicked ? ' picked' : ''}` };
+  const [{ severity }, many] = [findings[0], findings.length];
+  const head = () => svg('g', { transform: 'translate(0 -28)' },
+    svg('path', { d: 'M0 20L-5 8H5z', class: 'stem' }), badge(severity, isPicked ? 20 : 16),
+    many > 1 && svg('text', { x: 11, y: -3, class: 'many', text: many }));
+  return { at, sign: `${severity} ${many}`, node: head, classes: `pin${isPicked ? ' picked' : ''}` };
 }
 
 /** The pin under a pointer; picking it again goes to the next finding there. */
@@ -51,8 +53,8 @@ export function pinAt([x, y]) {
 }
 
 function ring({ at, words, kind }) {
-  const node = svg('circle', { r: 15, class: kind });
-  return { at, node, words, below: kind === 'ring' ? 30 : -18, classes: `said said-${kind}` };
+  const node = () => svg('circle', { r: 15, class: kind });
+  return { at, sign: at.join(), node, words, below: kind === 'ring' ? 30 : -18, classes: `said said-${kind}` };
 }
 
 function ghostOf({ kind, name, by, to }) {
@@ -78,10 +80,10 @@ function pass(tags, kind, what, ms) {
 export function beginPins(groups) {
   const [pinTags, saidTags] = [new Tags(groups['pin-tags']), new Tags(groups['said-tags'])];
   const ghostTags = new Tags(groups['ghost-tags']);
-  const draw = () => {
+  const draw = soon(() => {
     gather();
     pinTags.fill(pins.map(pinTag));
-  };
+  });
   ['list', 'cue', 'picked', 'stage'].forEach((kind) => on(kind, draw));
   on('point', ({ at, role }) => pass(saidTags, 'ring', { at, words: role }, RING_MS));
   on('remark', ({ at, role, text }) => {

@@ -1,8 +1,9 @@
 // What stays: the floor's edges, walls, entries, furniture, the grid and the ruler.
 
 import { put, svg } from './dom.js';
-import { Tags, line, loops, path } from './draw.js';
+import { Tags, line, loops, path, paths } from './draw.js';
 import { on } from './live.js';
+import { onChange, soon } from './sparing.js';
 import { stage } from './stage.js';
 import { plain, square } from './words.js';
 import { toScreen, toStage, view } from './view.js';
@@ -59,7 +60,7 @@ function squareLines({ floor, naming }) {
 }
 
 function side(words, at, x, y) {
-  return { at, node: svg('text', { x, y, class: 'side', text: words }) };
+  return { at, sign: `${words} ${x} ${y}`, node: () => svg('text', { x, y, class: 'side', text: words }) };
 }
 
 // The widest grid whose lines are far enough apart to be read.
@@ -80,7 +81,7 @@ function grid() {
   const lines = [
     ...xs.map((x) => `M${x} ${y0}V${y1}`), ...ys.map((y) => `M${x0} ${y}H${x1}`),
   ].join('');
-  return { node: [path(lines, 'grid-line'), path(`M0 ${y0}V${y1}M${x0} 0H${x1}`, 'grid-axis')], xs, ys, gap };
+  return { lines: [[lines, 'grid-line'], [`M0 ${y0}V${y1}M${x0} 0H${x1}`, 'grid-axis']], xs, ys, gap };
 }
 
 // Figures along the lower and the left edge of the plan, as on a tape measure.
@@ -95,20 +96,22 @@ function ruler({ xs, ys, gap }) {
 }
 
 function figure(at, x, y, words, classes = '') {
-  return { at, node: svg('text', { x, y, class: `figure ${classes}`, text: words }) };
+  const node = () => svg('text', { x, y, class: `figure ${classes}`, text: words });
+  return { at, sign: `${classes} ${words} ${x} ${y}`, node };
 }
 
 /** Begins to draw the room. */
 export function beginRoom(groups) {
   const tags = new Tags(groups['grid-tags']);
-  const draw = () => {
+  const draw = soon(() => {
     if (!stage.show) return;
     const now = grid();
-    put(groups.grid, now.node);
+    paths(groups.grid, now.lines);
     tags.fill([...sides(stage.show), ...ruler(now)]);
-  };
-  on('stage', (show) => {
-    put(groups.room, room(show));
+  });
+  const build = onChange((of) => put(groups.room, room(of)));
+  on('stage', ({ floor, walls, entries, physicals, naming }) => {
+    build({ floor, walls, entries, physicals, naming });
     draw();
   });
   on('view', draw);

@@ -1,10 +1,11 @@
 // Pictures of the cue's intended shots, each with its words; a flaw is told by word and shape.
 
-import { byId, el, put, write } from './dom.js';
+import { become, byId, el, put, write } from './dom.js';
 import { on } from './live.js';
 import { look } from './look.js';
 import { Newest, json, show } from './newest.js';
 import { sign } from './signs.js';
+import { onChange } from './sparing.js';
 import { cueNow, stage } from './stage.js';
 import { cueName } from './words.js';
 
@@ -45,14 +46,16 @@ function card(name) {
   const side = el('div', { class: 'shot-side', tabindex: '0', role: 'group', 'aria-label': `${name} in words` },
     head, state, list);
   const root = el('li', { class: 'shot', 'data-shot': name }, open, side);
+  const say = onChange((words) => {
+    put(state, flag(words));
+    put(list, people(words));
+  });
   const draw = new Newest(async (now) => {
     const words = await json(address(name, now));
     const is = await show(image, address(name, now, WIDE));
     root.classList.toggle('painted', is);
-    image.alt = is ? `Picture of ${name}` : '';
-    if (!words) return;
-    put(state, flag(words));
-    put(list, people(words));
+    become(image, 'alt', is ? `Picture of ${name}` : '');
+    if (words) say(words);
   });
   return { name, root, draw };
 }

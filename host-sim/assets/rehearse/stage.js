@@ -17,6 +17,8 @@ const shows = new Newest(async (revision) => {
   const corner = [0, 1].map((axis) => Math.min(...show.floor.outline.map((point) => point[axis])));
   nameAs({ ...show.naming, corner });
   tell('stage', show);
+  // By now it is known which moment of it is looked at.
+  wish();
 });
 
 // What is the same as last time is not asked for again, until the line was down meanwhile.
@@ -81,7 +83,6 @@ export function beginStage() {
     wish();
     if (look.cue !== last) tell('cue', look.cue);
   });
-  on('stage', wish);
   // Whoever stands elsewhere than planned is where they are: the box has been told.
   on('box', ({ people }) => {
     const all = JSON.stringify(people ?? []);

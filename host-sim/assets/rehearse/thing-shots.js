@@ -1,10 +1,11 @@
 // Shots of the chosen camera: what they look at and how long their lens is.
 
-import { byId, el, put } from './dom.js';
+import { become, byId, el, put } from './dom.js';
 import { chosen } from './chosen.js';
 import { edit, saidAt } from './edits.js';
 import { drives } from './live.js';
 import { say } from './say.js';
+import { onChange } from './sparing.js';
 import { stage } from './stage.js';
 import { number } from './thing.js';
 
@@ -14,10 +15,10 @@ function field(words, value, label) {
   return el('label', {}, words, el('input', { value, inputmode: 'decimal', 'aria-label': label, size: 5 }));
 }
 
-function row(shot) {
+function row(shot, disabled) {
   const [key] = shot.keys;
   const form = el('form', { class: 'shot-form', submit: (event) => aim(event, shot) },
-    el('fieldset', { disabled: !drives() || shot.keys.length > 1 },
+    el('fieldset', { disabled: disabled || shot.keys.length > 1 },
       el('legend', { text: shot.name }),
       AXES.map((axis, i) => field(axis, key.look[i], `${shot.name} looks at ${axis}, metres`)),
       field('mm', key.focal_mm, `${shot.name} focal length, millimetres`),
@@ -41,11 +42,13 @@ async function aim(event, shot) {
   }
 }
 
+const rows = onChange(([shots, disabled]) => put(byId('thing-shot-list'), shots.map((shot) => row(shot, disabled))));
+
 /** Fills the menu of the chosen camera's shots; hidden for everything else. */
 export function fillShots() {
   const menu = byId('thing-shots');
   const shots = chosen.kind === 'camera' ? (stage.show?.shots ?? []).filter((shot) => shot.camera === chosen.name) : [];
-  menu.hidden = !shots.length;
-  if (!shots.length) menu.open = false;
-  put(byId('thing-shot-list'), shots.map(row));
+  become(menu, 'hidden', !shots.length);
+  if (!shots.length) become(menu, 'open', false);
+  rows([shots, !drives()]);
 }

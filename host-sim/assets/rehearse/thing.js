@@ -1,10 +1,11 @@
 // The chosen thing in figures: choose it from a list, type where it is, turn it.
 
-import { byId, el, put, write } from './dom.js';
+import { become, byId, el, put, set, write } from './dom.js';
 import { all, choose, chosen, placeOf } from './chosen.js';
 import { asPlanned, edit, moveTo, saidAt } from './edits.js';
 import { drives, on, whyNot } from './live.js';
 import { say } from './say.js';
+import { onChange, soon } from './sparing.js';
 import { fillShots } from './thing-shots.js';
 import { people, thing } from './stage.js';
 
@@ -13,12 +14,15 @@ const FAR_M = 1000;
 
 const value = ({ kind, name }) => `${kind} ${name}`;
 
-function list() {
-  const things = all();
+const choices = onChange((things) => {
   const groups = Object.entries(KINDS).map(([kind, words]) => el('optgroup', { label: words },
     things.filter((one) => one.kind === kind).map((one) => el('option', { value: value(one), text: one.name }))));
   put(byId('thing-list'), el('option', { value: '', text: 'nothing chosen' }), groups);
-  byId('thing-list').value = chosen.kind ? value(chosen) : '';
+});
+
+function list() {
+  choices(all());
+  become(byId('thing-list'), 'value', chosen.kind ? value(chosen) : '');
 }
 
 /** What a field says as a number, or why it is none. A comma is taken for a point. */
@@ -46,16 +50,15 @@ function fill() {
   const fields = { x: at?.[0], y: at?.[1], z: chosen.kind === 'camera' ? at?.[2] : undefined, turn: turned(chosen) };
   for (const [name, is] of Object.entries(fields)) {
     const field = byId(`thing-${name}`);
-    field.closest('label').hidden = is === undefined && (name === 'z' || name === 'turn');
+    become(field.closest('label'), 'hidden', is === undefined && (name === 'z' || name === 'turn'));
     if (document.activeElement !== field || field.dataset.of !== value(chosen)) {
-      field.value = is === undefined ? '' : String(Number(is.toFixed(name === 'turn' ? 1 : 3)));
+      become(field, 'value', is === undefined ? '' : String(Number(is.toFixed(name === 'turn' ? 1 : 3))));
     }
-    field.dataset.of = value(chosen);
-    field.removeAttribute('aria-invalid');
+    become(field.dataset, 'of', value(chosen));
+    set(field, 'aria-invalid', null);
   }
-  const may = drives() && Boolean(at);
-  byId('thing-fields').disabled = !may;
-  byId('thing-let-go').hidden = !chosen.kind;
+  become(byId('thing-fields'), 'disabled', !drives() || !at);
+  become(byId('thing-let-go'), 'hidden', !chosen.kind);
   offer();
   write(byId('thing-why'), why(at));
 }
@@ -69,14 +72,16 @@ function why(at) {
 // Somebody who stands off their mark may be right: the mark can come to them.
 function offer() {
   const person = chosen.kind === 'person' && people().find((one) => one.name === chosen.name);
-  const off = person && person.on === 'moved';
-  const to = off && person.at;
-  put(byId('thing-offer'),
-    off && person.mark && el('button', { type: 'button', disabled: !drives(), text: `Move mark ${person.mark} here`,
-      click: () => moveTo({ kind: 'mark', name: person.mark }, to) }),
-    off && el('button', { type: 'button', disabled: !drives(), text: 'As planned',
-      click: () => asPlanned(person.name) }));
+  const { name, mark, at } = person && person.on === 'moved' ? person : {};
+  offers({ name, mark, at, disabled: !drives() });
 }
+
+const offers = onChange(({ name, mark, at, disabled }) => {
+  const button = (text, click) => el('button', { type: 'button', disabled, text, click });
+  put(byId('thing-offer'),
+    name && mark && button(`Move mark ${mark} here`, () => moveTo({ kind: 'mark', name: mark }, at)),
+    name && button('As planned', () => asPlanned(name)));
+});
 
 function read() {
   return ['x', 'y', 'z', 'turn'].map((name) => {
@@ -110,11 +115,16 @@ export function beginThing() {
   });
   byId('thing-form').addEventListener('submit', submit);
   byId('thing-let-go').addEventListener('click', () => choose());
-  on('stage', list);
-  ['stage', 'chosen', 'moment', 'house', 'line'].forEach((kind) => on(kind, fill));
+  const show = () => {
+    list();
+    fill();
+    fillShots();
+  };
+  const again = soon(show);
+  ['stage', 'moment', 'house', 'you', 'line'].forEach((kind) => on(kind, again));
+  // At once: whoever chose it may go on to type.
   on('chosen', () => {
-    byId('thing-list').value = chosen.kind ? value(chosen) : '';
+    show();
     say(saidAt(), '');
   });
-  ['stage', 'chosen', 'house'].forEach((kind) => on(kind, fillShots));
 }

@@ -1,12 +1,13 @@
 // Time of the cue that is looked at: scrub, step, play, and the mode in which the floor is painted.
 
-import { byId, el, put, set, write } from './dom.js';
+import { become, byId, el, put, set, write } from './dom.js';
 import { boxCue } from './box-now.js';
 import { edit, saidAt } from './edits.js';
 import { ask, drives, on, told } from './live.js';
 import { follow, look, lookAt, play, whole } from './look.js';
 import { sign } from './signs.js';
 import { say, tried } from './say.js';
+import { onChange, soon } from './sparing.js';
 import { cueNow } from './stage.js';
 import { number } from './thing.js';
 import { cueName, plain, seconds } from './words.js';
@@ -37,34 +38,34 @@ function button(id, words, icon) {
   put(node, sign(icon));
 }
 
-function fill(now) {
+function fill() {
+  const now = look();
   const end = whole(now.cue);
   const slider = byId('time');
-  slider.max = (Math.max(Math.ceil(end / STEP_S), 1) * STEP_S).toFixed(1);
-  // A hand on the slider is not pushed off by rounding.
-  const held = document.activeElement === slider && Math.abs(slider.value - now.t_s) <= STEP_S / 2;
-  if (!held) slider.value = now.t_s.toFixed(2);
-  slider.disabled = now.cue === null;
+  set(slider, 'max', (Math.max(Math.ceil(end / STEP_S), 1) * STEP_S).toFixed(1));
+  // A hand on the slider is not pushed off by rounding, and it stands at whole steps anyway.
+  if (Math.abs(slider.value - now.t_s) > STEP_S / 2) slider.value = now.t_s.toFixed(2);
+  become(slider, 'disabled', now.cue === null);
   set(slider, 'aria-valuetext', `${seconds(now.t_s)} of ${seconds(end)}`);
   write(byId('time-now'), plain(now.t_s, 1));
   write(byId('time-whole'), seconds(end));
   button('play', now.playing ? 'Pause (K)' : 'Play (K)', now.playing ? 'pause' : 'play');
-  byId('play').disabled = now.cue === null;
+  become(byId('play'), 'disabled', now.cue === null);
   title(now);
-  byId('speed').value = String(now.speed);
-  byId('mode').value = now.mode ?? '';
+  become(byId('speed'), 'value', String(now.speed));
+  become(byId('mode'), 'value', now.mode ?? '');
 }
 
 function title(now) {
   write(byId('cue-title'), cueName(cueNow()));
   write(byId('whose'), whose(now));
-  byId('follow').hidden = drives() ? now.live : !now.own;
+  become(byId('follow'), 'hidden', drives() ? now.live : !now.own);
   write(byId('follow'), drives() ? 'Follow the box' : 'Back to the driver');
-  byId('begin').hidden = !drives() || now.live || now.cue === null || now.cue === boxCue();
+  become(byId('begin'), 'hidden', !drives() || now.live || now.cue === null || now.cue === boxCue());
   const limit = cueNow()?.limit_s ?? null;
-  byId('limit-form').hidden = limit === null;
-  byId('limit').disabled = !drives();
-  if (document.activeElement !== byId('limit')) byId('limit').value = limit ?? '';
+  become(byId('limit-form'), 'hidden', limit === null);
+  become(byId('limit'), 'disabled', !drives());
+  if (document.activeElement !== byId('limit')) become(byId('limit'), 'value', String(limit ?? ''));
 }
 
 function setLimit(event) {
@@ -98,6 +99,8 @@ export function beginTime() {
   byId('follow').addEventListener('click', follow);
   byId('begin').addEventListener('click', begin);
   byId('limit-form').addEventListener('submit', setLimit);
-  on('now', fill);
-  ['cue', 'stage', 'box'].forEach((kind) => on(kind, () => fill(look())));
+  const again = soon(fill);
+  ['now', 'cue', 'stage', 'house', 'you', 'line'].forEach((kind) => on(kind, again));
+  const toBox = onChange(again);
+  on('box', ({ face }) => toBox([face?.mode, boxCue()]));
 }

@@ -69,6 +69,7 @@ files!(
     "shots.js",
     "sign.svg",
     "signs.js",
+    "sparing.js",
     "stage.js",
     "talent-plan.js",
     "talent-signs.js",
