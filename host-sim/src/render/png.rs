@@ -69,8 +69,8 @@ pub fn quick_canvas(canvas: &CanvasPixels, kind: Kind) -> Result<Vec<u8>, png::E
 fn pack_canvas(canvas: &CanvasPixels, kind: Kind, effort: png::Compression) -> Result<Vec<u8>, png::EncodingError> {
     let pixels = canvas.pixels();
     let (color, data): (_, Vec<u8>) = match kind {
-        Kind::Layer => (ColorType::Rgba, pixels.iter().flat_map(|p| straight(*p)).collect()),
-        Kind::Black => (ColorType::Rgb, pixels.iter().flat_map(|p| [p.r, p.g, p.b]).collect()),
+        Kind::Layer => (ColorType::Rgba, pixels.iter().map(|p| straight(*p)).collect::<Vec<_>>().into_flattened()),
+        Kind::Black => (ColorType::Rgb, pixels.iter().map(|p| [p.r, p.g, p.b]).collect::<Vec<_>>().into_flattened()),
         Kind::Matte => (ColorType::Grayscale, pixels.iter().map(|p| p.a).collect()),
     };
     encode((canvas.width(), canvas.height()), color, &data, effort)
