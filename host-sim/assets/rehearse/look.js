@@ -7,7 +7,7 @@ import { Newest } from './newest.js';
 import { onChange } from './sparing.js';
 import { stage } from './stage.js';
 
-const TICK_MS = 100;
+const TICK_MS = 80;
 const ROUND_S = 10;
 const BEFORE = { live: true, cue: null, t_s: 0, playing: false, speed: 1, mode: null };
 

@@ -45,7 +45,7 @@ struct Asked {
 async fn display_of(State(house): State<Arc<House>>, Query(asked): Query<Asked>) -> Response {
     let face = house.boxes.shown(|shown| shown.face.clone());
     let picture = screen(face.as_ref(), asked.size);
-    answer(png::of_picture(&picture))
+    answer(png::quick_picture(&picture))
 }
 
 async fn floor(State(house): State<Arc<House>>, Path(canvas): Path<String>) -> Response {
@@ -54,12 +54,12 @@ async fn floor(State(house): State<Arc<House>>, Path(canvas): Path<String>) -> R
     let pixels = house.boxes.shown(|shown| shown.canvases.get(&i).cloned());
     // Between two shows nothing is lit.
     let pixels = pixels.unwrap_or_else(|| CanvasPixels::new(canvas));
-    encoded(move || png::of_canvas(&pixels, Kind::Black)).await
+    encoded(move || png::quick_canvas(&pixels, Kind::Black)).await
 }
 
 async fn attached_display(State(house): State<Arc<House>>) -> Response {
     match house.attached(|shown| shown.display.clone()) {
-        Some(picture) => answer(png::of_picture(&picture)),
+        Some(picture) => answer(png::quick_picture(&picture)),
         None => nothing_yet(),
     }
 }
@@ -68,7 +68,7 @@ async fn attached_floor(State(house): State<Arc<House>>, Path(canvas): Path<Stri
     let revision = house.revision();
     let Some((i, _)) = canvas_of(&revision, &canvas) else { return no_such(&revision, &canvas) };
     match house.attached(|shown| shown.canvases.get(&i).cloned()) {
-        Some(pixels) => encoded(move || png::of_canvas(&pixels, Kind::Black)).await,
+        Some(pixels) => encoded(move || png::quick_canvas(&pixels, Kind::Black)).await,
         None => nothing_yet(),
     }
 }
@@ -83,7 +83,7 @@ async fn attached_differs(State(house): State<Arc<House>>, Path(canvas): Path<St
     for (at, _) in differs.iter().enumerate().filter(|(_, differs)| **differs) {
         picture.at_mut(at % width, at / width).into_iter().for_each(|pixel| *pixel = [255; 3]);
     }
-    encoded(move || png::of_picture(&picture)).await
+    encoded(move || png::quick_picture(&picture)).await
 }
 
 /// The canvas that an address names.

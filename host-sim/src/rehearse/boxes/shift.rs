@@ -154,7 +154,6 @@ impl<'l, 'm> Shift<'l, 'm> {
         }
         let changed: Vec<usize> = (0..self.rig.seats().len()).filter(|i| self.has_changed(*i)).collect();
         if !changed.is_empty() {
-            self.life.numbers.1 += 1;
             self.repaint();
         }
     }
@@ -176,7 +175,12 @@ impl<'l, 'm> Shift<'l, 'm> {
             let pixels = seats.next().and_then(|seat| seat.leds.canvas(i));
             canvases.insert(i, pixels.unwrap_or_else(|| CanvasPixels::new(canvas)));
         }
-        lock(&self.life.shown).canvases = canvases;
+        let mut shown = lock(&self.life.shown);
+        // A show that is tried begins anew and mostly lights the same: nobody has to fetch that again.
+        if shown.canvases != canvases {
+            shown.canvases = canvases;
+            self.life.numbers.1 += 1;
+        }
     }
 
     fn tell(&mut self, cue: Option<(CueId, f32)>, people: &[Placed]) {

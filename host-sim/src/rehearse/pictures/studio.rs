@@ -1,5 +1,5 @@
-//! Where pictures and figures are worked out: by two at a time, beside the server's own threads, and kept for whoever asks
-//! the same again.
+//! Where pictures and figures are worked out: by a few hands beside the server's own threads, and kept for whoever asks the
+//! same again.
 
 use std::collections::HashMap;
 use std::hash::{DefaultHasher, Hash, Hasher};
@@ -15,8 +15,6 @@ use super::asked::{Asked, Unserved};
 use crate::rehearse::house::{House, lock};
 use crate::render::Easel;
 
-/// Most that are worked on at once: the box, the checks and the sockets need the rest of the machine.
-const HANDS: usize = 2;
 /// Bytes of answers that are kept; what is larger than a quarter of it is not.
 const KEPT_BYTES: usize = 64 << 20;
 /// Kind of an answer in JSON.
@@ -50,11 +48,24 @@ impl Answer {
 /// Works something out with somebody's easel.
 pub(in crate::rehearse) type Work = fn(&Asked, &mut Easel) -> Result<Answer, Unserved>;
 
+/// Who works something out. What is slow waits for its like alone: a floor that plays does not wait for cameras. There are
+/// few of each, for the box, the checks and the sockets need the rest of the machine.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(in crate::rehearse) enum Hand {
+    /// Floors and figures: some milliseconds.
+    Quick,
+    /// Pictures of cameras and of eyes: every core for a while.
+    Camera,
+    /// What is taken away: up to minutes.
+    Export,
+}
+
 /// Easels, hands, and what they made.
 #[derive(Debug)]
 pub struct Studio {
     easels: Mutex<Vec<Easel>>,
-    hands: Semaphore,
+    /// For each [`Hand`] in its order, how many may work at once.
+    hands: [Semaphore; 3],
     kept: Mutex<Kept>,
     /// Marks this process in what browsers keep: another one counts revisions anew.
     salt: u64,
@@ -63,7 +74,7 @@ pub struct Studio {
 impl Default for Studio {
     fn default() -> Self {
         let salt = getrandom::u64().unwrap_or_else(|_| u64::from(std::process::id()));
-        Self { easels: Mutex::default(), hands: Semaphore::new(HANDS), kept: Mutex::default(), salt }
+        Self { easels: Mutex::default(), hands: [2, 1, 1].map(Semaphore::new), kept: Mutex::default(), salt }
     }
 }
 
@@ -72,7 +83,7 @@ pub(in crate::rehearse) async fn serve(
     house: Arc<House>,
     (uri, headers): (Uri, HeaderMap),
     name: String,
-    work: Work,
+    (hand, work): (Hand, Work),
 ) -> Response {
     let Ok(Query(query)) = Query::try_from_uri(&uri) else {
         return Unserved::bad("the query cannot be read: it is like ?cue=3&t=1.5").into_response();
@@ -83,7 +94,7 @@ pub(in crate::rehearse) async fn serve(
     if headers.get(header::IF_NONE_MATCH).is_some_and(|known| *known == tag) {
         return (StatusCode::NOT_MODIFIED, [(header::ETAG, tag)]).into_response();
     }
-    match made(&house, key, asked, work).await {
+    match made(&house, key, asked, (hand, work)).await {
         Ok(answer) => response(answer, tag),
         Err(unserved) => unserved.into_response(),
     }
@@ -108,12 +119,14 @@ fn key_of(asked: &Asked, path: &str) -> String {
     format!("{} {path}{}", asked.revision.number, query.collect::<String>())
 }
 
-async fn made(house: &Arc<House>, key: String, asked: Asked, work: Work) -> Result<Answer, Unserved> {
+async fn made(house: &Arc<House>, key: String, asked: Asked, (hand, work): (Hand, Work)) -> Result<Answer, Unserved> {
     if let Some(answer) = lock(&house.studio.kept).get(&key) {
         return Ok(answer);
     }
     // Whoever goes away while waiting here leaves the queue.
-    let Ok(_hand) = house.studio.hands.acquire().await else { return Err(Unserved::failed("the page is closing")) };
+    let Ok(_hand) = house.studio.hands[hand as usize].acquire().await else {
+        return Err(Unserved::failed("the page is closing"));
+    };
     // Meanwhile somebody else may have asked for the same.
     if let Some(answer) = lock(&house.studio.kept).get(&key) {
         return Ok(answer);

@@ -20,16 +20,16 @@ use serde_json::{Map, Value, json};
 use super::house::House;
 use super::pictures::asked::{Asked, Unserved};
 use super::pictures::of;
-use super::pictures::studio::Answer;
+use super::pictures::studio::{Answer, Hand};
 use crate::render::Easel;
 
 /// Addresses of what the page asks for.
 pub(super) fn routes() -> Router<Arc<House>> {
     Router::new()
-        .route("/api/show", of(show))
-        .route("/api/moment", of(moment::value))
-        .route("/api/zones", of(crew::zones))
-        .route("/api/wedges", of(crew::wedges))
+        .route("/api/show", of(Hand::Quick, show))
+        .route("/api/moment", of(Hand::Quick, moment::value))
+        .route("/api/zones", of(Hand::Quick, crew::zones))
+        .route("/api/wedges", of(Hand::Quick, crew::wedges))
 }
 
 /// All that stays through a revision.

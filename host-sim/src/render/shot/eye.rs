@@ -9,6 +9,13 @@ use super::ray::{Ray, V3, dot};
 /// Anything nearer than this is not projected, metres.
 const NEAREST_M: f64 = 0.05;
 
+/// A piece of a picture, in pixels: first and last of its columns and of its rows.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Reach {
+    pub(super) columns: (f64, f64),
+    pub(super) rows: (f64, f64),
+}
+
 /// A camera and the size of its picture. The picture is the whole sensor.
 #[derive(Clone, Debug)]
 pub struct Eye {
@@ -97,16 +104,19 @@ impl Eye {
         (depth > NEAREST_M).then(|| self.place((dot(v, self.right) / depth, dot(v, self.up) / depth)))
     }
 
-    /// Rows of the picture that a body inside these corners may reach, with some room; all of them when in doubt.
-    pub(super) fn rows(&self, corners: &[V3]) -> (f64, f64) {
-        let all = (0.0, self.height as f64);
+    /// The piece of the picture that a body inside these corners may reach, with some room; all of it when in doubt.
+    pub(super) fn reach(&self, corners: &[V3]) -> Reach {
+        let all = Reach { columns: (0.0, self.width as f64), rows: (0.0, self.height as f64) };
         if self.bends() {
             return all;
         }
         let places: Option<Vec<(f64, f64)>> = corners.iter().map(|&p| self.project(p)).collect();
         let Some(places) = places else { return all };
-        let (low, high) = places.iter().fold((f64::MAX, f64::MIN), |(l, h), p| (l.min(p.1), h.max(p.1)));
-        (low - 2.0, high + 2.0)
+        let range = |of: fn(&(f64, f64)) -> f64| {
+            let (low, high) = places.iter().map(of).fold((f64::MAX, f64::MIN), |(l, h), v| (l.min(v), h.max(v)));
+            (low - 2.0, high + 2.0)
+        };
+        Reach { columns: range(|p| p.0), rows: range(|p| p.1) }
     }
 }
 

@@ -2,10 +2,10 @@
 
 use std::thread;
 
-use super::eye::Eye;
+use super::eye::{Eye, Reach};
 use super::palette::{EDGE, STUDIO, Tint, mixed};
 use super::ray::V3;
-use super::trace::{Dot, Hit, Sights, Tag};
+use super::trace::{Dot, Hit, Near, Sights, Tag};
 use crate::render::Picture;
 
 /// Samples per pixel and axis where something begins or ends.
@@ -27,7 +27,10 @@ pub(super) fn paint(sights: &Sights<'_>, eye: &Eye) -> Raster {
     let bounds = Bounds::of(sights, eye);
     let once: Vec<Dot> = by_rows(eye, |y, row| {
         let mut brush = Brush::new(sights, eye, &bounds, y);
-        (0..eye.width()).for_each(|x| row.push(brush.dot(x as f64 + 0.5, y as f64 + 0.5)));
+        for x in 0..eye.width() {
+            brush.go_to(x);
+            row.push(brush.dot(x as f64 + 0.5, y as f64 + 0.5));
+        }
     });
     let colors: Vec<Tint> = by_rows(eye, |y, row| {
         let mut brush = Brush::new(sights, eye, &bounds, y);
@@ -64,43 +67,69 @@ fn by_rows<T: Send + Clone>(eye: &Eye, fill: impl Fn(usize, &mut Vec<T>) + Sync)
     strips.concat()
 }
 
-/// Rows that each part and each person may reach.
+/// What each part, each person and each physical thing may reach.
 struct Bounds {
-    parts: Vec<(f64, f64)>,
-    people: Vec<(f64, f64)>,
+    parts: Vec<Reach>,
+    people: Vec<Reach>,
+    reals: Vec<Reach>,
 }
 
 impl Bounds {
     fn of(sights: &Sights<'_>, eye: &Eye) -> Self {
-        let rows = |corners: &[V3]| eye.rows(corners);
+        let reach = |corners: &[V3]| eye.reach(corners);
         Self {
-            parts: sights.parts.iter().map(|p| rows(&p.thing.corners())).collect(),
-            people: sights.people.iter().map(|p| rows(&p.corners())).collect(),
+            parts: sights.parts.iter().map(|p| reach(&p.thing.corners())).collect(),
+            people: sights.people.iter().map(|p| reach(&p.corners())).collect(),
+            reals: sights.world.reals().iter().map(|r| reach(&r.corners())).collect(),
         }
     }
 }
+
+/// Columns that something may reach, with its index.
+type Columns = Vec<(usize, (f64, f64))>;
 
 /// What one row needs.
 struct Brush<'r> {
     sights: &'r Sights<'r>,
     eye: &'r Eye,
-    parts: Vec<usize>,
-    people: Vec<usize>,
+    /// Parts, people and physical things of the row.
+    parts: Columns,
+    people: Columns,
+    reals: Columns,
+    /// Those of the pixel.
+    near: Near,
     hits: Vec<Hit>,
 }
 
 impl<'r> Brush<'r> {
     fn new(sights: &'r Sights<'r>, eye: &'r Eye, bounds: &Bounds, y: usize) -> Self {
         let (low, high) = (y as f64 - 1.0, y as f64 + 2.0);
-        let reached = |all: &[(f64, f64)]| -> Vec<usize> {
-            all.iter().enumerate().filter(|(_, b)| b.0 <= high && b.1 >= low).map(|(i, _)| i).collect()
+        let reached = |all: &[Reach]| -> Columns {
+            let there = all.iter().enumerate().filter(|(_, r)| r.rows.0 <= high && r.rows.1 >= low);
+            there.map(|(i, r)| (i, r.columns)).collect()
         };
-        Self { sights, eye, parts: reached(&bounds.parts), people: reached(&bounds.people), hits: Vec::new() }
+        let (parts, people, reals) = (reached(&bounds.parts), reached(&bounds.people), reached(&bounds.reals));
+        Self { sights, eye, parts, people, reals, near: Near::default(), hits: Vec::new() }
+    }
+
+    /// What is looked at next lies in column `x`.
+    fn go_to(&mut self, x: usize) {
+        let (low, high) = (x as f64 - 1.0, x as f64 + 2.0);
+        let near = &mut self.near;
+        let pairs = [(&self.parts, &mut near.parts), (&self.people, &mut near.people), (&self.reals, &mut near.reals)];
+        for (columns, near) in pairs {
+            near.clear();
+            for &(i, (first, last)) in columns {
+                if first <= high && last >= low {
+                    near.push(i);
+                }
+            }
+        }
     }
 
     fn dot(&mut self, x: f64, y: f64) -> Dot {
         let Some(ray) = self.eye.ray((x, y)) else { return NOTHING };
-        self.sights.dot(&ray, (x, y), (&self.parts, &self.people), &mut self.hits)
+        self.sights.dot(&ray, (x, y), &self.near, &mut self.hits)
     }
 }
 
@@ -118,6 +147,7 @@ fn refined(once: &[Dot], eye: &Eye, (x, y): (usize, usize), brush: &mut Brush<'_
     if !around.iter().any(|&(x, y)| differs(x, y)) {
         return here.color;
     }
+    brush.go_to(x);
     let mut sum = [0.0; 3];
     for i in 0..FINE * FINE {
         let part = |n: usize| (n as f64 + 0.5) / FINE as f64;

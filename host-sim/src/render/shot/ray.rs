@@ -49,6 +49,7 @@ impl Span {
     pub(super) const WHOLE: Self = Self { enter: f64::NEG_INFINITY, leave: f64::INFINITY, normal: [0.0, 0.0, 1.0] };
 
     /// What is left of the span in the half space `normal · p <= offset`; `None` when nothing is.
+    #[inline(always)]
     pub(super) fn clipped(self, ray: &Ray, normal: V3, offset: f64) -> Option<Self> {
         let (rate, over) = (dot(normal, ray.way), dot(normal, ray.from) - offset);
         let mut rest = self;

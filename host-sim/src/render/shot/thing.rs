@@ -25,8 +25,23 @@ pub(super) enum Plan {
     Disc { centre: (f64, f64), radius: f64 },
     /// A ring; its gap reaches from one direction counter-clockwise to the other, less than half a turn.
     Ring { centre: (f64, f64), inner: f64, outer: f64, gap: Option<Gap> },
-    /// A convex polygon, counter-clockwise.
-    Convex(Vec<(f64, f64)>),
+    /// A convex polygon, counter-clockwise, and for each of its sides the unit vector out of it and `normal · p` on it.
+    Convex { corners: Vec<(f64, f64)>, sides: Vec<(V3, f64)> },
+}
+
+impl Plan {
+    /// A convex polygon, counter-clockwise. Its sides are worked out once, for rays ask for them millions of times.
+    pub(super) fn convex(corners: Vec<(f64, f64)>) -> Self {
+        let next = corners.iter().cycle().skip(1);
+        let side = |(&(x, y), &(nx, ny)): (&(f64, f64), &(f64, f64))| {
+            let (out_x, out_y) = (ny - y, x - nx);
+            let length = (out_x * out_x + out_y * out_y).sqrt();
+            let normal = [out_x / length, out_y / length, 0.0];
+            (normal, normal[0] * x + normal[1] * y)
+        };
+        let sides = corners.iter().zip(next).map(side).collect();
+        Self::Convex { corners, sides }
+    }
 }
 
 /// The directions of a gap's two sides, of unit length.
@@ -48,7 +63,7 @@ impl From<&Solid> for Thing {
                 outer: (*outer_m).into(),
                 gap: gap.map(|g| (way(g.first), way(g.last))),
             },
-            SolidShape::Polygon(corners) => Plan::Convex(corners.iter().map(|&p| wide(p)).collect()),
+            SolidShape::Polygon(corners) => Plan::convex(corners.iter().map(|&p| wide(p)).collect()),
         };
         Self { plan, bottom: solid.bottom_m.into(), top: solid.top_m.into(), slope: None }
     }
@@ -58,13 +73,17 @@ impl Thing {
     /// Calls `found` with every stretch of the ray inside the solid, nearest first, as far as it lies ahead.
     pub(super) fn spans(&self, ray: &Ray, found: &mut impl FnMut(Span)) {
         let Some(slab) = self.slab(ray) else { return };
-        let mut ahead = |span: Option<Span>| span.filter(|s| s.leave > 0.0).into_iter().for_each(&mut *found);
+        let mut ahead = |span: Option<Span>| {
+            if let Some(span) = span.filter(|s| s.leave > 0.0) {
+                found(span);
+            }
+        };
         match &self.plan {
             Plan::Disc { centre, radius } => {
                 let inside = cylinder(ray, *centre, *radius);
                 ahead(inside.and_then(|depths| slab.between(depths, |d| radial(ray.at(d), *centre, 1.0))));
             }
-            Plan::Convex(corners) => ahead(convex(corners, ray, slab)),
+            Plan::Convex { sides, .. } => ahead(convex(sides, ray, slab)),
             Plan::Ring { centre, inner, outer, gap } => {
                 ring(ray, *centre, (*inner, *outer), *gap).into_iter().for_each(|piece| {
                     ahead(slab.between(piece, |d| ring_normal(ray.at(d), *centre, (*inner, *outer))));
@@ -91,9 +110,11 @@ impl Thing {
             Plan::Disc { centre: (x, y), radius: r } | Plan::Ring { centre: (x, y), outer: r, .. } => {
                 ((x - r, y - r), (x + r, y + r))
             }
-            Plan::Convex(corners) => corners.iter().fold(((f64::MAX, f64::MAX), (f64::MIN, f64::MIN)), |(l, h), p| {
-                ((l.0.min(p.0), l.1.min(p.1)), (h.0.max(p.0), h.1.max(p.1)))
-            }),
+            Plan::Convex { corners, .. } => {
+                corners.iter().fold(((f64::MAX, f64::MAX), (f64::MIN, f64::MIN)), |(l, h), p| {
+                    ((l.0.min(p.0), l.1.min(p.1)), (h.0.max(p.0), h.1.max(p.1)))
+                })
+            }
         };
         let pick = |high_one: bool, l: f64, h: f64| if high_one { h } else { l };
         [0, 1, 2, 3, 4, 5, 6, 7].map(|i: u8| {
@@ -102,14 +123,12 @@ impl Thing {
     }
 }
 
-fn convex(corners: &[(f64, f64)], ray: &Ray, slab: Span) -> Option<Span> {
-    let next = corners.iter().cycle().skip(1);
-    corners.iter().zip(next).try_fold(slab, |span, (&(x, y), &(nx, ny))| {
-        let (out_x, out_y) = (ny - y, x - nx);
-        let length = (out_x * out_x + out_y * out_y).sqrt();
-        let normal = [out_x / length, out_y / length, 0.0];
-        span.clipped(ray, normal, normal[0] * x + normal[1] * y)
-    })
+fn convex(sides: &[(V3, f64)], ray: &Ray, slab: Span) -> Option<Span> {
+    let mut span = slab;
+    for &(normal, offset) in sides {
+        span = span.clipped(ray, normal, offset)?;
+    }
+    Some(span)
 }
 
 fn radial(p: V3, (x, y): (f64, f64), sign: f64) -> V3 {
@@ -163,7 +182,7 @@ mod tests {
     #[test]
     fn a_box_is_entered_by_its_near_side_or_its_top() {
         let corners = vec![(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)];
-        let thing = Thing { plan: Plan::Convex(corners), bottom: 0.0, top: 2.0, slope: None };
+        let thing = Thing { plan: Plan::convex(corners), bottom: 0.0, top: 2.0, slope: None };
         let side = thing.first(&across(0.0, 1.0)).unwrap();
         assert_eq!((side.enter, side.leave, side.normal), (9.0, 11.0, [-1.0, 0.0, 0.0]));
         let down = Ray { from: [-2.0, 0.0, 4.0], way: [1.0, 0.0, -1.0] };

@@ -75,6 +75,14 @@ pub(super) struct Tag {
     pub(super) flaw: Flaw,
 }
 
+/// What may be met at a pixel, by its indexes.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Near {
+    pub(super) parts: Vec<usize>,
+    pub(super) people: Vec<usize>,
+    pub(super) reals: Vec<usize>,
+}
+
 /// A part that the line of sight meets.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Hit {
@@ -83,21 +91,15 @@ pub(super) struct Hit {
 }
 
 impl Sights<'_> {
-    /// What the pixel at `at` shows along `ray`; `parts` and `people` may be met there.
-    pub(super) fn dot(
-        &self,
-        ray: &Ray,
-        at: (f64, f64),
-        (parts, people): (&[usize], &[usize]),
-        hits: &mut Vec<Hit>,
-    ) -> Dot {
-        let back = self.world.backdrop(ray, self.px);
-        self.meet(ray, parts, hits);
+    /// What the pixel at `at` shows along `ray`; nothing but what is `near` may be met there.
+    pub(super) fn dot(&self, ray: &Ray, at: (f64, f64), near: &Near, hits: &mut Vec<Hit>) -> Dot {
+        let back = self.world.backdrop(ray, self.px, &near.reals);
+        self.meet(ray, &near.parts, hits);
         let mut dot = Dot { color: back.color, tag: Tag { back: back.tag, ..Tag::default() } };
         if back.on_led {
             self.lay(hits, Layer::Screen, &mut dot, |_| true, at);
         }
-        let met = self.person(ray, people, &back);
+        let met = self.person(ray, &near.people, &back);
         if let Some((i, met)) = met {
             dot.color = self.people[i].color(&met, dot.color, self.px * met.depth);
             dot.tag = Tag { person: i as u32 + 1, back: dot.tag.back, ..Tag::default() };

@@ -60,8 +60,14 @@ impl<'s> World<'s> {
         Self { show, blocks: Placed::all(show), canvases, content, walls, reals }
     }
 
-    /// What a line of sight ends at; `px` is the width of a pixel for each metre of depth.
-    pub(super) fn backdrop(&self, ray: &Ray, px: f64) -> Backdrop {
+    /// Physical things.
+    pub(super) fn reals(&self) -> &[Thing] {
+        &self.reals
+    }
+
+    /// What a line of sight ends at; `px` is the width of a pixel for each metre of depth, and no physical things but
+    /// those with these indexes may be met.
+    pub(super) fn backdrop(&self, ray: &Ray, px: f64, reals: &[usize]) -> Backdrop {
         let mut back = Backdrop { depth: f64::INFINITY, color: STUDIO, on_led: false, led: false, tag: 0 };
         self.floor(ray, &mut back);
         self.studio(ray, px, &mut back);
@@ -73,8 +79,8 @@ impl<'s> World<'s> {
                 }
             }
         }
-        for (i, real) in self.reals.iter().enumerate() {
-            if let Some(span) = real.first(ray) {
+        for &i in reals {
+            if let Some(span) = self.reals[i].first(ray) {
                 let face = face(span.normal);
                 back.nearer(span.enter, 100 + 8 * i as u32 + face, false, || lit(REAL, shade(span.normal)));
             }
@@ -164,7 +170,7 @@ fn real(thing: &Physical, step: f64) -> Option<Thing> {
         PhysicalKind::Ramp { rises_deg } => Some(ramp(thing, rises_deg)),
         _ => None,
     };
-    let plan = Plan::Convex(area.vertices().iter().map(|&v| wide(v)).collect());
+    let plan = Plan::convex(area.vertices().iter().map(|&v| wide(v)).collect());
     Some(Thing { plan, bottom: -step, top, slope })
 }
 
