@@ -26,7 +26,7 @@ export function people({ people: all = [], notes }) {
   return [
     ...rows.map((one) => el('li', { class: one.flawed ? 'flawed' : '' },
       sign(one.flawed ? 'flaw' : 'plain'), el('span', { text: one.words }))),
-    notes && el('li', { class: 'quiet', text: notes }),
+    notes?.length > 0 && el('li', { class: 'quiet', text: notes.join(' \u00b7 ') }),
   ];
 }
 

@@ -7,7 +7,7 @@ const MOST = 4000;
 /** Room for buttons above, and for the ruler and the sides' names around: pixels. */
 const [ABOVE_PX, BELOW_PX, ASIDE_PX] = [62, 40, 44];
 /** Below this width the plan has two rows of buttons. */
-const [NARROW_PX, ROW_PX] = [560, 38];
+const [NARROW_PX, ROW_PX] = [560, 54];
 
 /** Pixels a metre, the stage place in the middle, and the size of the plan in pixels. */
 export const view = { scale: 100, x: 0, y: 0, wide: 600, high: 400, fitted: 'floor' };
