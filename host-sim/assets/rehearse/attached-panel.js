@@ -1,7 +1,7 @@
 // A real or emulated box beside the simulated one: what both show, every pixel compared, and the same orders if wanted.
 
 import { canvas, displays } from './attached-pictures.js';
-import { el, put, set, write } from './dom.js';
+import { become, el, put, set, write } from './dom.js';
 import { ask, drives, on, told, whyNot } from './live.js';
 import { tried } from './say.js';
 import { stage } from './stage.js';
