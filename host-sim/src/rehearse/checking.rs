@@ -4,8 +4,10 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Condvar, Mutex, PoisonError, Weak};
 use std::thread;
+use std::time::Duration;
 
 use serde_json::{Value, json};
+use tokio::sync::watch;
 
 use super::draft::Revision;
 use super::house::{House, lock};
@@ -13,13 +15,27 @@ use super::notices::Kind;
 use crate::checks::{Effort, check_until};
 use crate::findings::{Report, json as written, today};
 
+/// How long fixes wait after the figures: pictures of the change come first, and the next change may come soon.
+const PAUSE: Duration = Duration::from_millis(400);
+/// Longest that somebody waits for figures.
+const LONGEST: Duration = Duration::from_secs(1);
+
 /// What has to be checked.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub struct Checking {
     wanted: Mutex<Wanted>,
     changed: Condvar,
     /// Set when what is being checked is not the newest any more.
     stop: AtomicBool,
+    /// Number of the newest revision whose figures were told; the largest there is while nobody checks.
+    figured: watch::Sender<u64>,
+}
+
+impl Default for Checking {
+    fn default() -> Self {
+        let figured = watch::Sender::new(u64::MAX);
+        Self { wanted: Mutex::default(), changed: Condvar::default(), stop: AtomicBool::default(), figured }
+    }
 }
 
 #[derive(Debug, Default)]
@@ -42,6 +58,12 @@ impl Checking {
         }
     }
 
+    /// Waits until the figures of a revision were told, if that is soon: what is slow lets the checks go first.
+    pub(super) async fn figured(&self, revision: u64) {
+        let mut told = self.figured.subscribe();
+        let _ = tokio::time::timeout(LONGEST, told.wait_for(|newest| *newest >= revision)).await;
+    }
+
     /// Nothing is to be checked any more.
     pub(super) fn close(&self) {
         lock(&self.wanted).closed = true;
@@ -55,6 +77,7 @@ impl Checking {
     /// When there is no thread to be had.
     pub(super) fn start(house: &Arc<House>, checking: &Arc<Self>) -> std::io::Result<()> {
         let (house, checking) = (Arc::downgrade(house), Arc::clone(checking));
+        checking.figured.send_replace(0);
         let all = move || {
             let mut last = Last::default();
             while let Some(revision) = checking.next() {
@@ -62,6 +85,12 @@ impl Checking {
             }
         };
         thread::Builder::new().name("checks".into()).spawn(all).map(|_| ())
+    }
+
+    /// Waits a while, unless there is something newer to check.
+    fn pause(&self) {
+        let nothing = |wanted: &mut Wanted| wanted.newest.is_none() && !wanted.closed;
+        drop(self.changed.wait_timeout_while(lock(&self.wanted), PAUSE, nothing));
     }
 
     /// The next revision to check; `None` when the house is closed.
@@ -97,14 +126,32 @@ impl Default for Last {
 impl Last {
     fn check(&mut self, checking: &Checking, revision: &Revision, house: &Weak<House>) {
         self.tell(house, revision.number, "checking");
-        for (effort, state) in [(Effort::Figures, "quick"), (Effort::Fixes, "whole")] {
-            match guarded(|| check_until(&revision.project, today(), effort, &checking.stop)) {
-                Some(Some(report)) => self.keep(revision.number, &report),
-                Some(None) => return,
-                None => return self.tell(house, revision.number, "broken"),
-            }
-            self.tell(house, revision.number, state);
+        if self.with(checking, revision, house, (Effort::Figures, "quick")) {
+            checking.pause();
+            self.with(checking, revision, house, (Effort::Fixes, "whole"));
         }
+    }
+
+    /// Checks with an effort, and tells; false when that was stopped or broke.
+    fn with(
+        &mut self,
+        checking: &Checking,
+        revision: &Revision,
+        house: &Weak<House>,
+        (effort, state): (Effort, &str),
+    ) -> bool {
+        let checked = guarded(|| check_until(&revision.project, today(), effort, &checking.stop));
+        let (is_done, state) = match checked {
+            Some(None) => return false,
+            Some(Some(report)) => {
+                self.keep(revision.number, &report);
+                (true, state)
+            }
+            None => (false, "broken"),
+        };
+        self.tell(house, revision.number, state);
+        checking.figured.send_replace(revision.number);
+        is_done
     }
 
     fn keep(&mut self, of: u64, report: &Report) {

@@ -14,6 +14,7 @@ use underfoot_core::units::{Duration, Instant};
 
 use super::desk::Once;
 use super::doings::Doings;
+use super::fingers::Fingers;
 use super::people::Elsewhere;
 use super::pulled::{Pull, Pulled};
 use super::rig::{Rig, Rooms, setups};
@@ -113,6 +114,7 @@ pub(super) struct Life {
     /// The boxes' time, and when it last went on.
     time: (Instant, Clock),
     pub(super) levels: Levels,
+    pub(super) fingers: Fingers,
     pub(super) pulled: Pulled,
     pub(super) elsewhere: Elsewhere,
     pub(super) log: Vec<Entry>,
@@ -139,6 +141,7 @@ impl Life {
             started: Clock::now(),
             time: (Instant::ZERO, Clock::now()),
             levels: Levels { on_air: pulled.on_air, ..Levels::default() },
+            fingers: Fingers::default(),
             pulled,
             elsewhere: Elsewhere::new(),
             log: Vec::new(),

@@ -88,6 +88,7 @@ impl<'l, 'm> Shift<'l, 'm> {
         let now = self.life.step();
         let (front, cue) = (self.rig.front(), self.front_cue());
         let show = &self.revision.project.show;
+        self.life.levels.keys = self.life.fingers.keys(now);
         self.rig.set(self.life.levels);
         if let Some(desk) = desks.get_mut(front) {
             desk.poll(&Stage { show, cue, pulled: &self.life.pulled, people: &|| self.people(cue) }, now);
@@ -116,10 +117,7 @@ impl<'l, 'm> Shift<'l, 'm> {
         let now = self.life.now();
         match order {
             Order::Show(_) | Order::Begin(_) | Order::Desk(_) => {}
-            Order::Key(key, down) => {
-                let keys = &mut self.life.levels.keys;
-                *keys = if down { *keys | key.bit() } else { *keys & !key.bit() };
-            }
+            Order::Key(key, down) => self.life.fingers.put(key, down),
             Order::Pull(pull) => {
                 self.life.pulled.take(pull);
                 match pull {

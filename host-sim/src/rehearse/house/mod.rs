@@ -103,6 +103,11 @@ impl House {
         lock(&self.draft).now()
     }
 
+    /// Waits until the figures of a revision are known, if that is soon.
+    pub(super) async fn figured(&self, revision: u64) {
+        self.checking.figured(revision).await;
+    }
+
     /// True when one more browser may come.
     pub fn has_room(&self) -> bool {
         lock(&self.people).count() < MOST_BROWSERS

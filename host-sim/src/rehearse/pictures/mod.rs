@@ -4,6 +4,7 @@
 //! eyes; [`export`] and [`frames`] are taken away. [`asked`] reads addresses, [`studio`] has the hands and keeps what they
 //! made.
 
+mod aside;
 pub(super) mod asked;
 mod export;
 mod eye;

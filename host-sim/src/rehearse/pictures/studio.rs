@@ -11,6 +11,7 @@ use axum::http::{HeaderMap, HeaderValue, StatusCode, Uri, header};
 use axum::response::{IntoResponse, Response};
 use tokio::sync::Semaphore;
 
+use super::aside::aside;
 use super::asked::{Asked, Unserved};
 use crate::rehearse::house::{House, lock};
 use crate::render::Easel;
@@ -56,8 +57,17 @@ pub(in crate::rehearse) enum Hand {
     Quick,
     /// Pictures of cameras and of eyes: every core for a while.
     Camera,
+    /// In-shot zones: one core for a while.
+    Zones,
     /// What is taken away: up to minutes.
     Export,
+}
+
+impl Hand {
+    /// True for what lets the checks of a change go first: findings are what people change a show for.
+    const fn waits(self) -> bool {
+        matches!(self, Self::Camera | Self::Zones)
+    }
 }
 
 /// Easels, hands, and what they made.
@@ -65,7 +75,7 @@ pub(in crate::rehearse) enum Hand {
 pub struct Studio {
     easels: Mutex<Vec<Easel>>,
     /// For each [`Hand`] in its order, how many may work at once.
-    hands: [Semaphore; 3],
+    hands: [Semaphore; 4],
     kept: Mutex<Kept>,
     /// Marks this process in what browsers keep: another one counts revisions anew.
     salt: u64,
@@ -74,7 +84,7 @@ pub struct Studio {
 impl Default for Studio {
     fn default() -> Self {
         let salt = getrandom::u64().unwrap_or_else(|_| u64::from(std::process::id()));
-        Self { easels: Mutex::default(), hands: [2, 1, 1].map(Semaphore::new), kept: Mutex::default(), salt }
+        Self { easels: Mutex::default(), hands: [2, 1, 1, 1].map(Semaphore::new), kept: Mutex::default(), salt }
     }
 }
 
@@ -124,6 +134,9 @@ async fn made(house: &Arc<House>, key: String, asked: Asked, (hand, work): (Hand
         return Ok(answer);
     }
     // Whoever goes away while waiting here leaves the queue.
+    if hand.waits() {
+        house.figured(asked.revision.number).await;
+    }
     let Ok(_hand) = house.studio.hands[hand as usize].acquire().await else {
         return Err(Unserved::failed("the page is closing"));
     };
@@ -132,13 +145,14 @@ async fn made(house: &Arc<House>, key: String, asked: Asked, (hand, work): (Hand
         return Ok(answer);
     }
     let shared = Arc::clone(house);
-    let made = tokio::task::spawn_blocking(move || {
+    let all = move || {
         let mut easel = lock(&shared.studio.easels).pop().unwrap_or_default();
         let made = work(&asked, &mut easel);
         lock(&shared.studio.easels).push(easel);
         made.inspect(|answer| lock(&shared.studio.kept).put(key, answer))
-    });
-    made.await.unwrap_or_else(|_| Err(Unserved::failed("this went wrong inside; nothing was changed")))
+    };
+    let made = if hand.waits() { aside(all).await } else { tokio::task::spawn_blocking(all).await.ok() };
+    made.unwrap_or_else(|| Err(Unserved::failed("this went wrong inside; nothing was changed")))
 }
 
 impl Studio {

@@ -28,7 +28,7 @@ pub(super) fn routes() -> Router<Arc<House>> {
     Router::new()
         .route("/api/show", of(Hand::Quick, show))
         .route("/api/moment", of(Hand::Quick, moment::value))
-        .route("/api/zones", of(Hand::Quick, crew::zones))
+        .route("/api/zones", of(Hand::Zones, crew::zones))
         .route("/api/wedges", of(Hand::Quick, crew::wedges))
 }
 
