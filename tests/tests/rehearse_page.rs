@@ -35,6 +35,13 @@ fn a_show_is_looked_at_changed_taken_back_and_kept() {
 }
 
 #[test]
+fn what_the_readme_says_to_try_ends_in_a_changed_file() {
+    let folder = folder();
+    let address = rehearse(&[], 1);
+    println!("{}", drive("first-path.mjs", &[&address[0], &folder.to_string_lossy()]));
+}
+
+#[test]
 fn things_are_dragged_and_people_put_where_they_may_stand() {
     folder();
     let address = rehearse(&["clock-cabinet"], 1);

@@ -2,6 +2,8 @@
 
 import { become, el, put, write } from './dom.js';
 import { ask, drives, on, told, whyNot } from './live.js';
+import { boxCue } from './box-now.js';
+import { follow } from './look.js';
 import { Newest, show } from './newest.js';
 import { announce, say, tried } from './say.js';
 
@@ -13,12 +15,18 @@ const [WIDE, HIGH, TIMES] = [128, 64, 2];
 
 const MODES = ['build', 'brief', 'standby', 'air', 'reset', 'worklight'];
 
+/** How long after GO or BACK a new cue is taken to come from it: BACK is held for a while. */
+const ANSWER_MS = 3000;
+
 const held = new Set();
+/** When GO or BACK went down here last. */
+let advanced = -Infinity;
 
 function press(said, key, down) {
   if (down === held.has(key) || (down && !drives())) return;
   if (down) held.add(key);
   else held.delete(key);
+  if (down && (key === 'go' || key === 'back')) advanced = performance.now();
   for (const node of document.querySelectorAll(`[data-key="${key}"]`)) node.classList.toggle('down', down);
   tried(said, ask('key', { key, down }));
 }
@@ -102,6 +110,16 @@ function speak() {
   });
 }
 
+// Whoever presses GO wants to see what it lights, whatever cue was looked at before.
+function goAlong() {
+  let last = null;
+  on('box', () => {
+    const cue = boxCue();
+    if (cue !== last && cue !== null && drives() && performance.now() - advanced < ANSWER_MS) follow();
+    last = cue;
+  });
+}
+
 // The desk may ask for a mode beside the cue's own.
 function modes(said) {
   const options = [['', 'mode as cued'], ...MODES.map((mode) => [mode, `ask for ${mode.toUpperCase()}`])];
@@ -129,6 +147,7 @@ export function boxPanel(root) {
   facts(list);
   control(why);
   speak();
+  goAlong();
   ['house', 'line', 'you'].forEach((kind) => on(kind, () => {
     if (!drives()) release(said);
     for (const node of [...keys.children, mode]) become(node, 'disabled', !drives());
