@@ -175,7 +175,7 @@ impl<'a> Ends<'a> {
             for &q in self.head.iter().chain(&self.lower) {
                 let place = pose.components(q);
                 let near = place[2].max(f32::MIN_POSITIVE);
-                for (miss, side) in misses(&safe, place) {
+                for (miss, side) in misses(&safe, place).into_iter().filter(|(miss, _)| *miss > 0.0) {
                     let half = if matches!(side, Side::Left | Side::Right) { wide } else { high };
                     // In half-frames.
                     let miss = miss / half / near;

@@ -1,9 +1,9 @@
 //! What the pictures of each cue need, canvas by canvas, against the memory that the box has for them.
 
 use underfoot_core::device::memory::{BoxScene, BoxWork};
-use underfoot_core::device::picture::{self, Canvases, PictureError};
+use underfoot_core::device::picture;
 use underfoot_core::limits;
-use underfoot_core::look::View;
+use underfoot_core::look::{View, compose};
 use underfoot_core::paint::PaintError;
 use underfoot_core::ports::Nowhere;
 use underfoot_core::show::{Cue, CueId, Mode};
@@ -96,15 +96,20 @@ fn in_scene(board: &Board<'_>, report: &mut Report, cue: &Cue, needs: &[OnCanvas
     worst
 }
 
-/// The painter's lists, by painting as the box does. It stops where a list is full, so that the need is not known.
+/// The painter's lists, by painting canvas by canvas as the box does. It stops where a list is full, so that the need is
+/// not known.
 fn in_painter(board: &Board<'_>, memory: &mut BoxMemory, view: &View) -> Option<Fault> {
-    let room = (&mut *memory.scene, &mut *memory.work);
-    match picture::paint(board.show(), Canvases::All, view, room, &mut Nowhere) {
-        Err(PictureError::Paint(PaintError::Full { list, capacity })) => {
-            Some((format!("the cue needs more than the {capacity} {list} that the box holds"), None))
+    let show = board.show();
+    (0..).zip(&show.canvases).find_map(|(canvas, _)| {
+        let mut scene = memory.scene.scene();
+        compose(show, &view.on_canvas(canvas), &mut scene).ok()?;
+        match picture::paint_canvas(show, canvas, (&scene, &mut *memory.work), &mut Nowhere) {
+            Err(PaintError::Full { list, capacity }) => {
+                Some((format!("the cue needs more than the {capacity} {list} that the box holds"), None))
+            }
+            _ => None,
         }
-        _ => None,
-    }
+    })
 }
 
 fn canvas_name(board: &Board<'_>, canvas: usize) -> String {

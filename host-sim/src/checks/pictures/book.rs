@@ -68,11 +68,10 @@ impl<'s> Book<'s> {
 }
 
 /// True when a shot that was about a person still is, and holds them if it did.
-pub(super) fn keeps(was: &Verdict, is: &Verdict) -> bool {
-    let state = |v: &Verdict| v.framed.map(|f| f.state);
-    match state(was) {
-        Some(Framing::Framed) => state(is) == Some(Framing::Framed),
-        Some(Framing::Cut(_)) => is.is_about(),
+pub(super) fn keeps(was: &Verdict, is: Option<Framing>) -> bool {
+    match was.state() {
+        Some(Framing::Framed) => is == Some(Framing::Framed),
+        Some(Framing::Cut(_)) => matches!(is, Some(Framing::Cut(_) | Framing::Framed)),
         _ => true,
     }
 }

@@ -1,12 +1,13 @@
 //! Better places for marks: where all of a mark's pictures work, or where at least one kind of fault is gone.
 
+use underfoot_core::cameras::Framing;
 use underfoot_core::geom::StagePoint;
 use underfoot_core::show::MarkId;
 
 use super::book::{Book, Judged, counts, keeps};
 use super::fault::{Fault, cut_fault};
 use super::pair::Pair;
-use super::verdict::{Verdict, framed, holds, is_cut};
+use super::verdict::{Verdict, framed, holds, state};
 use super::zone::Looks;
 use crate::checks::alternate::alternately;
 use crate::checks::board::Board;
@@ -69,7 +70,7 @@ impl Places {
 pub(super) fn has_better(looks: &Looks<'_, '_>, mark: MarkId) -> bool {
     let search = Search::new(looks.board, looks.book, looks.judged, looks.before, mark);
     let from = looks.book.show.marks.get(mark.index()).map(|m| m.at);
-    from.is_some_and(|from| search.clear(from).into_iter().any(|p| search.works_at(p, None)))
+    from.is_some_and(|from| search.clear(from).any(|p| search.works_at(p, None)))
 }
 
 /// One mark's search.
@@ -90,15 +91,15 @@ impl<'b, 's> Search<'b, 's> {
     }
 
     /// Places near by, the nearest first, where the mark keeps its clearances.
-    fn clear(&self, from: StagePoint) -> Vec<StagePoint> {
+    fn clear(&self, from: StagePoint) -> impl Iterator<Item = StagePoint> {
         let room = Room::of(self.board, self.mark);
-        fan(from, RINGS, 0.05, DIRECTIONS).filter(|&p| room.is_clear(p)).collect()
+        fan(from, RINGS, 0.05, DIRECTIONS).filter(move |&p| room.is_clear(p))
     }
 
     /// A place without any fault, or else one for each kind of fault.
     fn places(&self) -> Vec<Place> {
         let Some(from) = self.book.show.marks.get(self.mark.index()).map(|m| m.at) else { return Vec::new() };
-        let clear = self.clear(from);
+        let clear: Vec<StagePoint> = self.clear(from).collect();
         let nearest = |kind| clear.iter().copied().find(|&p| self.works_at(p, kind));
         let best = nearest(None);
         let mut found = vec![(self.mark, None, best)];
@@ -121,13 +122,14 @@ impl<'b, 's> Search<'b, 's> {
             || self.was.iter().all(|was| {
                 let Some(body) = self.book.body_at(was.pair.person, p) else { return false };
                 let pair = Pair { body, ..was.pair };
-                if was.verdict.is_held() && is_cut(&self.book.album, &pair) {
-                    return false;
-                }
-                let verdict = Verdict { framed: framed(&self.book.album, &pair), ..Verdict::default() };
-                let cut = cut_fault(self.book.show, &pair, &verdict).filter(counts);
-                keeps(&was.verdict, &verdict)
-                    && cut.is_none_or(|fault| !self.matters(&pair, fault.kind.id(), kind))
+                let state = state(&self.book.album, &pair);
+                let cut = || {
+                    let framed = framed(&self.book.album, &pair);
+                    cut_fault(self.book.show, &pair, &Verdict { framed, ..Verdict::default() }).filter(counts)
+                };
+                let is_cut = matches!(state, Some(Framing::Cut(_)));
+                keeps(&was.verdict, state)
+                    && !(is_cut && cut().is_some_and(|fault| self.matters(&pair, fault.kind.id(), kind)))
                     && holds(&self.book.album, &pair, |id| self.matters(&pair, id, kind))
             })
     }

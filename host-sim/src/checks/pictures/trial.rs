@@ -67,7 +67,7 @@ impl<'b, 's> Trials<'b, 's> {
         pairs.into_iter().all(|(pair, was)| {
             let verdict = Verdict { framed: framed(&book.album, pair), ..Verdict::default() };
             let cut = cut_fault(&changed, pair, &verdict).filter(counts);
-            keeps(&was.verdict, &verdict) && cut.is_none_or(|f| !f.is_same(target) && !self.is_new(&f))
+            keeps(&was.verdict, verdict.state()) && cut.is_none_or(|f| !f.is_same(target) && !self.is_new(&f))
         })
     }
 
@@ -84,7 +84,7 @@ impl<'b, 's> Trials<'b, 's> {
         let mut all = Vec::new();
         for (pair, was) in book.pairs.iter().zip(self.judged).filter(|(p, _)| touches(change, &changed, p)) {
             let verdict = judge(&book.album, pair);
-            if !keeps(&was.verdict, &verdict) {
+            if !keeps(&was.verdict, verdict.state()) {
                 return None;
             }
             all.extend(faults(&changed, pair, &verdict).into_iter().filter(counts));

@@ -53,12 +53,12 @@ pub(super) struct Worst {
 impl Verdict {
     /// True when the shot is about this person at some pose.
     pub(super) fn is_about(&self) -> bool {
-        self.framed.is_some_and(|f| matches!(f.state, Framing::Cut(_) | Framing::Framed))
+        matches!(self.state(), Some(Framing::Cut(_) | Framing::Framed))
     }
 
-    /// True when the shot holds the person.
-    pub(super) fn is_held(&self) -> bool {
-        self.framed.is_some_and(|f| f.state == Framing::Framed)
+    /// How the shot has the person, in one word.
+    pub(super) fn state(&self) -> Option<Framing> {
+        self.framed.map(|f| f.state)
     }
 
     /// The side at which the shot cuts the person.
@@ -91,9 +91,15 @@ pub(super) fn framed(album: &Album<'_>, pair: &Pair) -> Option<Framed> {
     verdict.framed
 }
 
-/// True when a shot cuts a person at some pose: what [`framed`] says first, for less work.
-pub(super) fn is_cut(album: &Album<'_>, pair: &Pair) -> bool {
-    album.views(pair.shot).iter().any(|view| matches!(framing::state(view, &pair.body), Framing::Cut(_)))
+/// What [`framed`] says in one word, for less work; where it cuts, the side is that of any pose.
+pub(super) fn state(album: &Album<'_>, pair: &Pair) -> Option<Framing> {
+    let rank = |state: &Framing| match state {
+        Framing::Cut(_) => 3,
+        Framing::Framed => 2,
+        Framing::Beside => 1,
+        Framing::Out => 0,
+    };
+    album.views(pair.shot).iter().map(|view| framing::state(view, &pair.body)).max_by_key(rank)
 }
 
 /// The views of a shot that are about the person.
@@ -106,8 +112,10 @@ fn views_about<'a>(album: &'a Album<'_>, pair: &'a Pair) -> impl Iterator<Item =
 pub(super) fn holds(album: &Album<'_>, pair: &Pair, matters: impl Fn(FindingId) -> bool) -> bool {
     let moments = album.moments_from(pair.cue, pair.from_s);
     let is_right = |view: &View, moment: &Moment| {
-        let sight = sight::sight(view.pose.centre, view.person_matte, &pair.body, &moment.planned);
-        !sight.faults().any(|fault| matters(id_of(fault)))
+        let (centre, matte) = (view.pose.centre, view.person_matte);
+        let Some(first) = sight::first_fault(centre, matte, &pair.body, &moment.planned) else { return true };
+        let all = || sight::sight(centre, matte, &pair.body, &moment.planned);
+        !matters(id_of(first)) && !all().faults().any(|fault| matters(id_of(fault)))
     };
     views_about(album, pair).all(|view| {
         let mut backed = Verdict::default();

@@ -4,10 +4,10 @@ use std::thread;
 
 use tokio::sync::oneshot;
 
-/// How much a thread gives way, from 0 to 19: at 10 it gets a tenth of a core that somebody else wants
+/// How much a thread gives way, from 0 to 19: at 19 it gets a seventieth of a core that somebody else wants
 /// (sched(7), "The nice value", from memory).
 #[cfg(target_os = "linux")]
-const NICE: i32 = 10;
+const NICE: i32 = 19;
 
 /// Has something worked out by a thread of its own, which gives way to checks and boxes; `None` when it panics, or when
 /// there is no thread to be had.
