@@ -36,12 +36,10 @@ await withBrowser(async (browser, address, folder) => {
   await page.keyboard.press('Shift+ArrowUp');
   await until('fine steps', () => page.inputValue('#thing-y'), '-0.34');
 
-  // Steps that follow each other at once may be one change: all of it is taken back.
-  for (let n = 0; n < 2 && (await page.isEnabled('#undo')); n += 1) {
-    const { revision } = await json(page, '/api/show');
-    await page.keyboard.press('Control+z');
-    await until('a step back', async () => (await json(page, '/api/show')).revision > revision, true);
-  }
+  // Steps that follow each other at once may be one change: all of it is taken back. Both fields are filled together.
+  await page.keyboard.press('Control+z');
+  await until('a step back', () => page.inputValue('#thing-y'), '-0.35');
+  if ((await x(page)) === '0.2') await page.keyboard.press('Control+z');
   await until('undo', () => x(page), '0.15');
   await until('it is not unkept any more', () => page.getAttribute('#kept', 'data-unkept'), 'false');
   await page.keyboard.press('Control+Shift+z');
