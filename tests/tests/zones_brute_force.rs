@@ -108,13 +108,19 @@ fn bounds(case: &ZoneCase<'_>, oracle: &Oracle, traced: &Traced) -> (usize, Vec<
     (sides, wrong)
 }
 
+/// The first class at a place of a random stage, in all its shots, at every `step`th moment.
+fn case_at(show: &Show, at: StagePoint, step: usize) -> ZoneCase<'_> {
+    let shots: Vec<ShotId> = (0..show.shots.len() as u8).map(ShotId).collect();
+    let mut case = ZoneCase::new(show, &show.cues[0], &show.classes[0], at, &shots);
+    case.thin(step);
+    case
+}
+
 /// A mark on a random stage that is a good place with room round it; `None` when none is found.
 fn random_mark(show: &Show, dice: &mut Dice) -> Option<StagePoint> {
-    let shots: Vec<ShotId> = (0..show.shots.len() as u8).map(ShotId).collect();
     (0..300).find_map(|_| {
         let p = StagePoint::new(dice.between(-1.8, 1.8) as f32, dice.between(-1.6, 1.6) as f32);
-        let mut case = ZoneCase::new(show, &show.cues[0], &show.classes[0], p, &shots);
-        case.thin(8);
+        let case = case_at(show, p, 8);
         let oracle = oracle(&case);
         let around = (0..16).map(|i| f64::from(i) * std::f64::consts::TAU / 16.0);
         let (x, y) = (f64::from(p.x), f64::from(p.y));
@@ -135,10 +141,7 @@ fn random_stages_are_traced_as_brute_force_has_them() {
                     let mut dice = Dice::new(7000 + seed);
                     let show = random_stage(&mut dice);
                     let Some(mark) = random_mark(&show, &mut dice) else { continue };
-                    let shots: Vec<ShotId> = (0..show.shots.len() as u8).map(ShotId).collect();
-                    let mut case = ZoneCase::new(&show, &show.cues[0], &show.classes[0], mark, &shots);
-                    case.thin(8);
-                    compare(&case, &format!("stage {seed}"), tally);
+                    compare(&case_at(&show, mark, 8), &format!("stage {seed}"), tally);
                 }
             });
         }
@@ -157,9 +160,7 @@ fn the_first_place_that_holds_is_the_first_that_is_judged_to_hold() {
         let mut dice = Dice::new(7000 + seed);
         let show = random_stage(&mut dice);
         let Some(mark) = random_mark(&show, &mut dice) else { continue };
-        let shots: Vec<ShotId> = (0..show.shots.len() as u8).map(ShotId).collect();
-        let mut case = ZoneCase::new(&show, &show.cues[0], &show.classes[0], mark, &shots);
-        case.thin(16);
+        let case = case_at(&show, mark, 16);
         let place = |dice: &mut Dice| StagePoint::new(dice.between(-2.2, 2.2) as f32, dice.between(-2.0, 2.0) as f32);
         for _ in 0..25 {
             // Most are bad, so that what missed the last one is asked of the next one.

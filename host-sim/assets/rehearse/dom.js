@@ -54,8 +54,3 @@ export function isTyping(target) {
   if (target.closest?.('textarea, select, [contenteditable]')) return true;
   return target.tagName === 'INPUT' && !types.includes(target.type);
 }
-
-/** True when somebody wants little motion. */
-export function isStill() {
-  return matchMedia('(prefers-reduced-motion: reduce)').matches;
-}

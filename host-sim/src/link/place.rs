@@ -1,7 +1,7 @@
 //! Asking a box what the plan says of a place.
 
+use underfoot_core::link::Spoken;
 use underfoot_core::link::version::WITH_PLACES;
-use underfoot_core::link::{Mismatch, Spoken, Versions};
 use underfoot_core::pack::{ShowCode, envelope};
 
 use super::{SendError, Session, Target};
@@ -14,14 +14,7 @@ use super::{SendError, Session, Target};
 pub fn place(pack: &[u8], target: &str, at_mm: (i32, i32)) -> Result<Spoken, SendError> {
     let (_, crc) = envelope::open(pack).map_err(SendError::Pack)?;
     let target: Target = target.parse().map_err(SendError::Target)?;
-    let mut session = Session::open(&target)?;
-    let desk = Versions { min: WITH_PLACES, ..Versions::OURS };
-    // The hello says all that this desk speaks: whether it is enough for the question is decided here.
-    let version = session.hello(Versions::OURS)?;
-    if version < WITH_PLACES {
-        let device = Versions { min: version, current: version };
-        return Err(SendError::Versions(Mismatch::UpdateBox { desk, device }));
-    }
+    let mut session = Session::since(&target, WITH_PLACES)?;
     let report = session.report()?;
     if report.pack_crc != Some(crc) {
         let device = report.pack_crc.map(ShowCode::of_crc);

@@ -6,7 +6,7 @@ use std::sync::atomic::{AtomicU8, Ordering};
 use std::time::Instant;
 
 use underfoot_core::link::frame::MAX_WIRE_BYTES;
-use underfoot_core::link::{Answer, Decoder, Desk, DeskStep, Refusal, Report, Request, Spoken, Versions};
+use underfoot_core::link::{Answer, Decoder, Desk, DeskStep, Mismatch, Refusal, Report, Request, Spoken, Versions};
 
 use super::line::{self, Line};
 use super::{SendError, Target};
@@ -80,6 +80,23 @@ impl Session {
         let seed = (std::process::id() as u8).wrapping_add(OPENED.fetch_add(37, Ordering::Relaxed));
         let desk = Desk::with_patience(seed, patience);
         Ok(Self { line, desk, greeting: None, decoder: Decoder::new(), started, sent: 0, asked: 0 })
+    }
+
+    /// Opens the line to a box that has to speak this version of the link at least.
+    ///
+    /// The hello says all that this desk speaks: whether what the box speaks is enough is decided here.
+    ///
+    /// # Errors
+    /// [`SendError::Versions`], and those of [`Self::open`] and [`Self::hello`].
+    pub fn since(target: &Target, least: u16) -> Result<Self, SendError> {
+        let mut session = Self::open(target)?;
+        let version = session.hello(Versions::OURS)?;
+        if version < least {
+            let desk = Versions { min: least, ..Versions::OURS };
+            let device = Versions { min: version, current: version };
+            return Err(SendError::Versions(Mismatch::UpdateBox { desk, device }));
+        }
+        Ok(session)
     }
 
     /// How often a request had to be repeated so far.

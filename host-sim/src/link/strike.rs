@@ -4,7 +4,7 @@ use std::thread;
 use std::time::{Duration, Instant, SystemTime, UNIX_EPOCH};
 
 use underfoot_core::link::version::WITH_WIPE;
-use underfoot_core::link::{Answer, Entry, Mismatch, Report, Request, Versions};
+use underfoot_core::link::{Answer, Entry, Report, Request};
 use underfoot_core::pack::ShowCode;
 
 use super::{SendError, Session, Step, Target};
@@ -55,14 +55,7 @@ pub fn strike<E: From<SendError>>(target: &str, keep: impl FnOnce(&Log) -> Resul
 
 fn open(target: &str) -> Result<Session, SendError> {
     let target: Target = target.parse().map_err(SendError::Target)?;
-    let mut session = Session::open(&target)?;
-    let version = session.hello(Versions::OURS)?;
-    if version < WITH_WIPE {
-        let desk = Versions { min: WITH_WIPE, ..Versions::OURS };
-        let device = Versions { min: version, current: version };
-        return Err(SendError::Versions(Mismatch::UpdateBox { desk, device }));
-    }
-    Ok(session)
+    Session::since(&target, WITH_WIPE)
 }
 
 fn read(session: &mut Session, report: Report) -> Result<Log, SendError> {

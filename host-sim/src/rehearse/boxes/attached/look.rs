@@ -5,8 +5,8 @@ use std::thread;
 use std::time::{Duration, Instant};
 
 use underfoot_core::floor::Canvas;
+use underfoot_core::link::Outlook;
 use underfoot_core::link::version::WITH_PICTURES;
-use underfoot_core::link::{Mismatch, Outlook, Versions};
 use underfoot_core::look::View;
 use underfoot_core::pack::ShowCode;
 use underfoot_core::panel::display::words;
@@ -52,9 +52,14 @@ impl Looker {
         Self { target, session: None, painter: Painter::new(), told, shown, teller, doings, last: None }
     }
 
-    /// Tells everybody what was seen last; false when nobody wants to know any more.
-    pub(super) fn tell(&self) -> bool {
-        self.teller.tell(&self.told)
+    /// True when nobody wants to know any more.
+    pub(super) fn is_over(&self) -> bool {
+        self.teller.is_over()
+    }
+
+    /// Tells everybody what was seen last.
+    pub(super) fn tell(&self) {
+        self.teller.tell(&self.told);
     }
 
     /// Waits until the next look is due, or something was done that the box has to do, too.
@@ -77,7 +82,7 @@ impl Looker {
 
     fn try_look(&mut self, revision: &Revision) -> Result<(), Lost> {
         if self.session.is_none() {
-            self.session = Some(self.call().map_err(|e| self.lost(&e))?);
+            self.session = Some(Session::since(&self.target, WITH_PICTURES).map_err(|e| self.lost(&e))?);
             self.miss(revision);
         }
         let outlook = self.ask(questions::outlook)?;
@@ -92,17 +97,6 @@ impl Looker {
         }
         self.obey(revision)?;
         self.picture(revision, &outlook)
-    }
-
-    fn call(&self) -> Result<Session, SendError> {
-        let mut session = Session::open(&self.target)?;
-        let version = session.hello(Versions::OURS)?;
-        if version < WITH_PICTURES {
-            let desk = Versions { min: WITH_PICTURES, ..Versions::OURS };
-            let device = Versions { min: version, current: version };
-            return Err(SendError::Versions(Mismatch::UpdateBox { desk, device }));
-        }
-        Ok(session)
     }
 
     fn lost(&self, error: &SendError) -> Lost {
@@ -205,7 +199,8 @@ impl Looker {
                 told.state = State::Asking;
                 told.words = format!("its picture is not as it should be: asking for its pixels, row {here} of {rows}");
             }
-            teller.tell(told) && !doings.as_ref().is_some_and(|doings| doings.any())
+            teller.tell(told);
+            !teller.is_over() && !doings.as_ref().is_some_and(|doings| doings.any())
         })
     }
 

@@ -119,13 +119,16 @@ struct Teller {
 }
 
 impl Teller {
-    /// Tells of the box; false when nobody wants to know any more.
-    fn tell(&self, told: &Told) -> bool {
+    /// Tells of the box, unless nobody wants to know any more.
+    fn tell(&self, told: &Told) {
         let over = lock(&self.over);
         if !*over {
             self.notices.pin(Kind::Attached, told);
         }
-        !*over
+    }
+
+    fn is_over(&self) -> bool {
+        *lock(&self.over)
     }
 }
 
@@ -146,10 +149,10 @@ impl Attached {
         let told = Told { to: Some(to.to_owned()), words, obeys, ..Told::default() };
         // Orders from before it was attached are not meant for it.
         doings.iter().for_each(|doings| drop(doings.take()));
-        let _ = teller.tell(&told);
+        teller.tell(&told);
         let mut looker = look::Looker::new(target, told, Arc::clone(&shown), teller.clone(), doings);
         let work = move || {
-            while looker.tell() {
+            while !looker.is_over() {
                 let revision: Arc<Revision> = lock(&draft).now();
                 looker.look(&revision);
                 looker.tell();
